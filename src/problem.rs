@@ -1,0 +1,68 @@
+//! What is wrong with a file, as opposed to the rig it describes: malformed YAML, an unknown key, a unit that is missing.
+//!
+//! A problem knows its bytes from the start, because it is found where the bytes are read.
+
+use crate::place::Place;
+
+/// A stretch of bytes in one of the files that were read; see [`crate::spec::Sources`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Span {
+    /// Which file, as an index into the sources.
+    pub file: u16,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+/// One mistake in a file: said once, at one spot, with the likely fix.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Problem {
+    /// The sentence: what is wrong, in the reader's words, no full stop.
+    pub says: String,
+    /// The key or the value that is wrong.
+    pub span: Span,
+    /// Short text beside the marked bytes.
+    pub label: String,
+    /// Other bytes that explain it (the first of two equal keys, the anchor a value came from).
+    pub also: Vec<(Span, String)>,
+    /// What to do about it.
+    pub fix: Option<String>,
+    /// Where in the spec, when that is known.
+    pub place: Place,
+}
+
+impl Problem {
+    /// A problem with a sentence, a spot and the text beside the spot.
+    pub fn new(says: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+        Self {
+            says: says.into(),
+            span,
+            label: label.into(),
+            also: Vec::new(),
+            fix: None,
+            place: Place::root(),
+        }
+    }
+
+    /// Adds what to do about it.
+    #[must_use]
+    pub fn fix(mut self, fix: impl Into<String>) -> Self {
+        self.fix = Some(fix.into());
+        self
+    }
+
+    /// Adds another spot that explains it.
+    #[must_use]
+    pub fn also(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.also.push((span, label.into()));
+        self
+    }
+
+    /// Adds the place in the spec.
+    #[must_use]
+    pub fn at(mut self, place: Place) -> Self {
+        self.place = place;
+        self
+    }
+}

@@ -7,6 +7,11 @@
 //! three different liquids; [`StrengthBasis::ALL`] lists the meanings so that an unstated one can be tried under each.
 //!
 //! Molar masses are from the IUPAC 2021 abridged standard atomic weights (Na 22.98977, O 15.999, Cl 35.45, H 1.008).
+//!
+//! [`keeping`] holds the loss of strength in storage and the oxygen it makes, [`freezing`] the freezing point.
+
+pub mod freezing;
+pub mod keeping;
 
 /// Molar mass of sodium hypochlorite, NaOCl, g/mol (IUPAC 2021 abridged atomic weights).
 pub const SODIUM_HYPOCHLORITE: f64 = 74.438_769_28;

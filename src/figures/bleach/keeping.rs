@@ -107,9 +107,9 @@ pub fn time_to_fall_to(keeping: &Keeping, target: f64) -> Option<f64> {
 
 /// The delivered strength (kg/m3) that leaves the most available chlorine after `seconds` at `temperature` degC.
 ///
-/// Without excess caustic; one weight percent of caustic lowers the answer by about 3 % (through the ionic strength). Searched between 0 and
-/// 1000 kg/m3 by bisection, since the slope of [`strength_after`] along the delivered strength changes sign once. `None`
-/// when nothing is lost (zero time or factor). Falls with every input.
+/// Without excess caustic; one weight percent of caustic lowers the answer by about 3 % (through the ionic strength).
+/// Searched between 0 and 1000 kg/m3 by bisection, since the slope of [`strength_after`] along the delivered strength
+/// changes sign once. `None` when nothing is lost (zero time or factor). Falls with every input.
 #[must_use]
 pub fn delivery_that_keeps_most(temperature: f64, factor: f64, seconds: f64) -> Option<f64> {
     if factor <= 0.0 || seconds <= 0.0 {

@@ -1,0 +1,139 @@
+//! The blank form as a JSON Schema (2020-12): what `schema/rig.schema.json` holds and editors complete from.
+
+use serde_json::{Map, Value, json};
+
+use super::form::{Field, Form, Shape};
+use super::job::Spec;
+use super::parts::{KINDS, Part};
+
+/// Quantities are text with a unit; the reader of quantities says what is wrong with them better than a pattern can.
+const QUANTITY: &str = r#"^\s*(unknown|(about\s+)?[-+]?[0-9.].*[A-Za-z%'"°].*)\s*$"#;
+/// Ids hold no dots or brackets, because places are written with them.
+const NAME: &str = "^[A-Za-z0-9][A-Za-z0-9_-]*$";
+
+/// The schema of a spec.
+pub fn schema() -> Value {
+    let mut defs = Map::new();
+    let mut root = group(Spec::FORM, &mut defs);
+    for kind in KINDS {
+        let def = group(kind, &mut defs);
+        defs.insert(kind.word.to_owned(), def);
+    }
+    defs.insert("any-part".to_owned(), any_part());
+    let mut schema = json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A mobile wash rig, edition 1",
+    });
+    if let (Value::Object(schema), Value::Object(root)) = (&mut schema, &mut root) {
+        schema.append(root);
+        schema.insert("$defs".to_owned(), Value::Object(defs));
+    }
+    schema
+}
+
+fn any_part() -> Value {
+    let words: Vec<&str> = KINDS.iter().map(|kind| kind.word).collect();
+    let branches: Vec<Value> = KINDS
+        .iter()
+        .map(|kind| {
+            json!({
+                "if": { "properties": { "kind": { "const": kind.word } }, "required": ["kind"] },
+                "then": { "$ref": format!("#/$defs/{}", kind.word) },
+            })
+        })
+        .collect();
+    json!({
+        "description": clean(Part::FORM.help),
+        "type": "object",
+        "properties": { "kind": { "description": "What the part is.", "enum": words } },
+        "if": { "not": { "required": ["from"] } },
+        "then": { "required": ["kind"] },
+        "allOf": branches,
+    })
+}
+
+fn group(form: &'static Form, defs: &mut Map<String, Value>) -> Value {
+    let mut properties = Map::new();
+    for field in form.all_fields() {
+        properties.insert(field.key.to_owned(), property(field, defs));
+    }
+    let mut schema = json!({
+        "description": clean(form.help),
+        "type": "object",
+        "properties": properties,
+        "additionalProperties": false,
+    });
+    if let Value::Object(schema) = &mut schema {
+        if form.shared.is_none() && !form.required.is_empty() {
+            schema.insert("required".to_owned(), json!(form.required));
+        }
+        if form.short.is_some() {
+            schema.insert("type".to_owned(), json!(["object", "string"]));
+        }
+    }
+    schema
+}
+
+fn property(field: &'static Field, defs: &mut Map<String, Value>) -> Value {
+    let mut schema = takes(&field.shape, defs);
+    if let Value::Object(schema) = &mut schema {
+        schema.insert("description".to_owned(), json!(clean(field.help)));
+        if let Ok(example) = serde_yaml::from_str::<Value>(field.example) {
+            schema.insert("examples".to_owned(), json!([example]));
+        }
+    }
+    schema
+}
+
+fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
+    match shape {
+        Shape::Amount(measure) | Shape::Offset(measure) if measure.may_be_bare() => {
+            json!({ "type": ["number", "string"], "x-quantity": measure.name() })
+        }
+        Shape::Amount(measure) | Shape::Offset(measure) => {
+            json!({ "type": "string", "pattern": QUANTITY, "x-quantity": measure.name() })
+        }
+        Shape::Size => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "length x width x height" }),
+        Shape::Opening => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "width x height" }),
+        Shape::Strength => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a strength and its basis" }),
+        Shape::Gauge => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a conductor size" }),
+        Shape::Word(words) => {
+            let mut words: Vec<Value> = words.iter().map(|word| json!(word)).collect();
+            // A word that looks like a number is one to YAML unless it is quoted.
+            let numbers: Vec<Value> =
+                words.iter().filter_map(|word| serde_json::from_str(word.as_str()?).ok()).filter(Value::is_number).collect();
+            words.extend(numbers);
+            words.push(json!("unknown"));
+            json!({ "enum": words })
+        }
+        Shape::Flag => json!({ "enum": ["yes", "no", "unknown", true, false] }),
+        Shape::Text => json!({ "type": ["string", "number"] }),
+        Shape::Date => json!({ "type": "string", "format": "date" }),
+        Shape::Part => json!({ "type": "string" }),
+        Shape::PartKind => {
+            let words: Vec<&str> = KINDS.iter().map(|kind| kind.word).collect();
+            json!({ "enum": words })
+        }
+        Shape::Many(inner) => json!({ "type": "array", "items": takes(inner, defs) }),
+        Shape::Named(inner) => json!({
+            "type": "object",
+            "propertyNames": { "pattern": NAME },
+            "additionalProperties": takes(inner, defs),
+        }),
+        Shape::Group(form) => {
+            if !defs.contains_key(form.word) {
+                // Held open so that a form that contains itself ends.
+                defs.insert(form.word.to_owned(), Value::Null);
+                let def = group(form, defs);
+                defs.insert(form.word.to_owned(), def);
+            }
+            json!({ "$ref": format!("#/$defs/{}", form.word) })
+        }
+        Shape::AnyPart => json!({ "$ref": "#/$defs/any-part" }),
+    }
+}
+
+/// Help text as written in a doc comment, without the blanks between its lines.
+pub fn clean(help: &str) -> String {
+    help.split_whitespace().collect::<Vec<_>>().join(" ")
+}

@@ -7,3 +7,7 @@ pub mod measure;
 pub mod spec;
 pub mod rig;
 pub mod bounds;
+pub mod figures;
+pub mod workings;
+pub mod rulebook;
+pub mod punchlist;

@@ -1,6 +1,6 @@
 //! From text to a quantity, or to one sentence that says what is wrong with it.
 
-use super::refuse::{no_unit, unit_for};
+use super::refuse::{no_unit, trailing, unit_for};
 use super::scan::{Piece, Scan};
 use super::unit::unit_named;
 use super::{Measure, System, Unit};
@@ -171,8 +171,13 @@ fn quantity(piece: Piece<'_>, wanted: Measure, lent: Option<&'static Unit>) -> R
     }
     let mut scan = Scan::new(piece);
     let negative = scan.sign();
-    let mut read: Option<(Quantity, f64)> = None;
+    let mut read: Option<Quantity> = None;
+    // So far, in the unit of the last step; and the number of that step alone.
+    let (mut amount, mut last) = (0.0, 0.0);
     loop {
+        if read.is_some() && !scan.at_number() {
+            return Err(trailing(scan.before(), scan.rest(), wanted));
+        }
         let (value, digits) = scan.number(wanted)?;
         let spelling = scan.unit();
         if let Some((before, after)) = scan.dash() {
@@ -182,33 +187,37 @@ fn quantity(piece: Piece<'_>, wanted: Measure, lent: Option<&'static Unit>) -> R
             match (&read, lent) {
                 (None, Some(unit)) => (unit, true),
                 (None, None) if wanted.may_be_bare() => (unit_named("", wanted), false),
-                (before, _) => return Err(no_unit(digits, wanted, before.as_ref().map(|(quantity, _)| quantity.unit))),
+                (before, _) => return Err(no_unit(digits, wanted, before.as_ref().map(|quantity| quantity.unit))),
             }
         } else {
             (unit_for(digits, spelling, wanted)?, false)
         };
-        let step = if negative { -value } else { value };
-        read = Some(match read {
-            None => (Quantity { si: unit.to_si(step), unit, steps: 1, borrowed }, value),
-            Some((before, whole)) => {
+        let steps = match &read {
+            None => 1,
+            Some(before) => {
                 let ratio = before.unit.factor / unit.factor;
                 let steps_down = ratio > 1.5 && (ratio - ratio.round()).abs() < 1e-9 && unit.offset == 0.0;
-                if !steps_down || whole.fract() != 0.0 || value >= ratio.round() {
+                if !steps_down || last % 1.0 != 0.0 || value >= ratio.round() {
                     let says = format!("\"{}\" is not one quantity; write it like {}", piece.text, wanted.example());
                     return Err(piece.misread(says));
                 }
-                (Quantity { si: before.si + unit.to_si(step), unit, steps: before.steps + 1, borrowed: false }, value)
+                amount *= ratio.round();
+                before.steps + 1
             }
-        });
+        };
+        amount += value;
+        last = value;
+        let si = unit.to_si(if negative { -amount } else { amount });
+        read = Some(Quantity { si, unit, steps, borrowed });
         if scan.at_end() {
             break;
         }
     }
     match read {
-        Some((quantity, _)) if wanted == Measure::Temperature && quantity.si < -1e-9 => {
+        Some(quantity) if wanted == Measure::Temperature && quantity.si < -1e-9 => {
             Err(piece.misread(format!("{} is colder than absolute zero", piece.text)))
         }
-        Some((quantity, _)) => Ok(quantity),
+        Some(quantity) => Ok(quantity),
         None => Err(piece.misread(format!("\"{}\" holds no number", piece.text))),
     }
 }

@@ -87,6 +87,7 @@ fn look_alike(spelling: &str, wanted: Measure) -> Option<(String, Option<&'stati
             "pressures here are above the air outside, not absolute; take 14.7 psi (1.013 bar) off and write psi or bar",
             None,
         ),
+        "thou" | "mil" | "mils" => ("a mil may be a thousandth of an inch or a millimetre; write in or mm", None),
         "month" | "months" | "mo" => ("a month has 28 to 31 days; write days", None),
         "ps" | "cv" => ("metric and US horsepower differ by 1.4 %; write kW", None),
         "dba" | "db" | "db(c)" | "dbc" if wanted == Measure::Sound => {
@@ -134,6 +135,12 @@ fn meant_instead(unit: &Unit, wanted: Measure) -> Option<&'static str> {
         ("C", Measure::Angle) => "deg",
         _ => return None,
     })
+}
+
+/// Something follows a quantity that is not part of it; leaving it out mends the text.
+pub(super) fn trailing(before: Piece<'_>, rest: Piece<'_>, wanted: Measure) -> Misread {
+    let says = format!("\"{}\" after {} is not part of {}", rest.text, before.text, wanted.name());
+    rest.misread_with(says, String::new())
 }
 
 /// The text does not start with a number.

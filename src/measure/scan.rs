@@ -88,6 +88,21 @@ impl<'a> Scan<'a> {
         self.next >= self.letters.len()
     }
 
+    /// Whether a number comes next.
+    pub(super) fn at_number(&self) -> bool {
+        self.digit(0) || (self.peek(0) == Some('.') && self.digit(1))
+    }
+
+    /// What is read already.
+    pub(super) fn before(&self) -> Piece<'a> {
+        self.part(0, self.next).trim()
+    }
+
+    /// What is still to read.
+    pub(super) fn rest(&self) -> Piece<'a> {
+        self.part(self.next, self.letters.len())
+    }
+
     fn skip_spaces(&mut self) {
         while self.peek(0).is_some_and(char::is_whitespace) {
             self.next += 1;
@@ -117,8 +132,8 @@ impl<'a> Scan<'a> {
     /// A decimal, a fraction or a mixed number, and the text of it.
     pub(super) fn number(&mut self, wanted: Measure) -> Result<(f64, Piece<'a>), Misread> {
         let start = self.next;
-        if !(self.digit(0) || (self.peek(0) == Some('.') && self.digit(1))) {
-            return Err(not_a_number(self.part(start, self.letters.len()), wanted));
+        if !self.at_number() {
+            return Err(not_a_number(self.rest(), wanted));
         }
         while self.digit(0) || (matches!(self.peek(0), Some('.' | ',')) && self.digit(1)) {
             self.next += 1;

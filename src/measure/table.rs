@@ -49,6 +49,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit(M::Length, "ft", &["ft", "foot", "feet", "'"], FOOT, 2, SP811),
     unit(M::Length, "yd", &["yd", "yds", "yard", "yards"], YARD, 2, SP811),
     unit(M::Length, "mi", &["mi", "mile", "miles"], 1609.344, 2, SP811),
+    unit(M::Length, "\u{b5}m", &["\u{b5}m", "um", "micron", "microns"], 1e-6, 0, SI),
     unit(M::Length, "mm", &["mm", "millimeter", "millimeters", "millimetre", "millimetres"], 1e-3, 0, SI),
     unit(M::Length, "cm", &["cm", "centimeter", "centimeters", "centimetre", "centimetres"], 1e-2, 1, SI),
     unit(M::Length, "m", &["m", "meter", "meters", "metre", "metres"], 1.0, 3, SI),

@@ -65,6 +65,8 @@ fn every_way_of_writing_a_quantity_is_read() {
         ("6'", M::Length, 6.0 * foot),
         ("-1 ft 6 in", M::Length, -18.0 * inch),
         ("2 m 40 cm", M::Length, 2.4),
+        ("50 microns", M::Length, 5e-5),
+        ("50 \u{3bc}m", M::Length, 5e-5),
         ("3,048 mm", M::Length, 3.048),
         ("1,500 lb", M::Mass, 1500.0 * pound),
         ("1,234,567.5 lb", M::Mass, 1_234_567.5 * pound),
@@ -269,7 +271,10 @@ fn every_refusal_says_what_is_wrong_where_and_what_was_likely_meant() {
         ("approx 40 lb", M::Mass, "write about 40 lb", "approx 40 lb", Some("about 40 lb")),
         ("<40 lb", M::Mass, "leaves an end open", "<40 lb", None),
         ("max 40 lb", M::Mass, "leaves an end open", "max 40 lb", None),
-        ("40 lb ± 5", M::Mass, "leaves an end open", "± 5", None),
+        ("40 lb ± 5", M::Mass, "\"± 5\" after 40 lb is not part of a mass", "± 5", Some("40 lb")),
+        ("1/2\" NPT", M::Length, "\"NPT\" after 1/2\" is not part of a length", "NPT", Some("1/2\"")),
+        ("12 volts dc", M::Voltage, "\"dc\" after 12 volts", "volts dc", Some("12 volts")),
+        ("5 mil", M::Length, "a mil may be", "mil", None),
         ("600 lb tongue", M::Mass, "\"tongue\" after 600 lb is not part of a mass", "lb tongue", Some("600 lb")),
         ("6 ft 15 in", M::Length, "is not one quantity", "6 ft 15 in", None),
         ("6.5 ft 3 in", M::Length, "is not one quantity", "6.5 ft 3 in", None),
@@ -281,7 +286,8 @@ fn every_refusal_says_what_is_wrong_where_and_what_was_likely_meant() {
         ("5 ft 1 500 in", M::Length, "write 1,500", "1 500", Some("5 ft 1,500 in")),
         ("-500 F", M::Temperature, "colder than absolute zero", "-500 F", None),
         ("- 5 C", M::Temperature, "does not start with a number", "- 5 C", None),
-        ("55 gal!", M::Volume, "does not start with a number", "!", None),
+        ("55 gal!", M::Volume, "\"!\" after 55 gal is not part of a volume", "!", Some("55 gal")),
+        ("5 to 6 to 7 lb", M::Mass, "\"to\" is not a unit known here", "to", None),
         (" 55 gla ", M::Volume, "did you mean gal?", "gla", Some("55 gal")),
     ];
     for (text, measure, says, at_fault, fix) in refusals {
@@ -291,6 +297,20 @@ fn every_refusal_says_what_is_wrong_where_and_what_was_likely_meant() {
         assert_eq!(misread.fix.as_deref(), *fix, "{text}");
         assert!(!misread.says.ends_with('.') && !misread.says.contains(". "), "one sentence: {}", misread.says);
     }
+}
+
+#[test]
+fn steps_add_up_without_rounding_on_the_way() {
+    // 110 in, to the last bit.
+    assert_eq!(one("9 ft 2 in", Measure::Length), 110.0 * 0.0254);
+    assert_eq!(one("9 ft 2 in", Measure::Length), one("110 in", Measure::Length));
+}
+
+#[test]
+fn a_unit_is_found_by_any_of_its_spellings() {
+    assert_eq!(Unit::named("sq. ft.", Measure::Area).map(|unit| unit.symbol), Some("sq ft"));
+    assert_eq!(Unit::named("Pounds", Measure::Mass).map(|unit| unit.symbol), Some("lb"));
+    assert_eq!(Unit::named("lb", Measure::Volume), None);
 }
 
 #[test]
@@ -463,8 +483,12 @@ proptest! {
         // Two significant digits are off by a twentieth at most, and a temperature by half a degree.
         let slack = if measure == Measure::Temperature { 0.51 } else { 0.05 * high.abs() + 1e-6 * unit.factor };
         prop_assert!((back.low - low).abs() <= slack && (back.high - high).abs() <= slack, "{shown}: {low} to {high}, back {back:?}");
-        // Showing again what was read changes nothing.
-        prop_assert_eq!(show(back.low, back.high, measure, system), shown);
+        // What was read and is shown again still means the same, though a value that was rounded up to the next unit may
+        // now be given in that: 100 mA becomes 0.1 A.
+        let again = show(back.low, back.high, measure, system);
+        let twice = reading(&again, measure);
+        let same = |one: f64, other: f64| (one - other).abs() <= 1e-3 * other.abs() + 1e-9 * unit.factor;
+        prop_assert!(same(twice.low, back.low) && same(twice.high, back.high), "{shown}, then {again}");
     }
 
     #[test]

@@ -34,6 +34,11 @@ pub struct Unit {
 }
 
 impl Unit {
+    /// The unit of a measure that a spelling names: `gal`, `Gallons`, `sq. ft.`; `None` when it names none.
+    pub fn named(spelling: &str, measure: Measure) -> Option<&'static Self> {
+        find(&tidy(spelling), measure)
+    }
+
     /// `value` in this unit, as SI.
     pub fn to_si(&self, value: f64) -> f64 {
         (value + self.offset) * self.factor
@@ -195,6 +200,8 @@ pub(super) fn tidy(written: &str) -> String {
             '*' | '⋅' | '-' | '•' => plain.push('·'),
             '\u{3a9}' | '\u{2126}' => plain.push_str("ohm"),
             'º' => plain.push('°'),
+            // The Greek letter and the sign made for it look the same.
+            '\u{3bc}' => plain.push('\u{b5}'),
             '′' | '’' | '‘' => plain.push('\''),
             '″' | '”' | '“' => plain.push('"'),
             other => plain.push(other),

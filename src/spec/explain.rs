@@ -214,6 +214,7 @@ pub(super) fn explain(
 }
 
 /// Where a syntax error stands.
+#[derive(Clone)]
 struct Error<'t> {
     text: &'t str,
     file: u16,
@@ -265,7 +266,11 @@ impl Error<'_> {
     }
 
     fn tab(&self) -> (Problem, Option<Mend>) {
-        let tab = self.tab_in_indentation();
+        // A text that runs on to the next line is reported at its end, one line before the tab.
+        let crlf = self.text.get(self.line.end..).is_some_and(|rest| rest.starts_with("\r\n"));
+        let next = line_around(self.text, self.line.end + if crlf { 2 } else { 1 });
+        let next = Error { line: next, ..self.clone() };
+        let tab = self.tab_in_indentation().or_else(|| next.tab_in_indentation());
         let says = if tab.is_some() { "a tab can't indent; use spaces" } else { "a tab can't stand here; use a space" };
         let at = tab.or_else(|| self.text.get(..self.at + 1)?.rfind('\t').filter(|tab| *tab >= self.line.start));
         let span = at.map_or_else(|| self.marked(), |tab| self.span(tab..tab + 1));

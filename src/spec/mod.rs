@@ -18,6 +18,9 @@ mod scalar;
 mod source;
 mod tree;
 
+#[cfg(test)]
+mod tests;
+
 pub use book::{Shelf, overlay};
 pub use nearest::{did_you_mean, nearest};
 pub use read::{Document, Outcome, read};

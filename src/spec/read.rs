@@ -128,8 +128,13 @@ pub(super) fn read_as(what: &str, name: &str, bytes: &[u8], sources: &mut Source
         !(d.problems.is_empty() && d.tree.as_ref().is_none_or(empty))
     });
     if documents.is_empty() && outcome.problems.is_empty() {
-        let holds =
-            if text.trim_start_matches('\u{feff}').trim().is_empty() { "is empty" } else { "holds only comments" };
+        let lines: Vec<_> =
+            text.trim_start_matches('\u{feff}').lines().map(str::trim).filter(|l| !l.is_empty()).collect();
+        let holds = match lines.iter().all(|line| line.starts_with('#')) {
+            _ if lines.is_empty() => "is empty",
+            true => "holds only comments",
+            false => "holds nothing between its `---`",
+        };
         let says = format!("no {what} in this file: it {holds}");
         let span = Span { file, start: 0, end: 0 };
         outcome.problems.push(Problem::new(says, span, format!("a {what} is expected here")));
@@ -398,7 +403,9 @@ impl<'t> Builder<'t> {
 
     /// The innermost bracket that is open.
     fn open_bracket(&self) -> Option<Span> {
-        let frame = self.frames.iter().rev().find(|frame| frame.flow)?;
+        // A single `key: value` inside a list in brackets is a mapping without a bracket of its own.
+        let bracket = |frame: &&Frame| matches!(self.text.as_bytes().get(frame.start as usize), Some(b'[' | b'{'));
+        let frame = self.frames.iter().rev().filter(|frame| frame.flow).find(bracket)?;
         Some(Span { file: self.file, start: frame.start, end: frame.start + 1 })
     }
 
@@ -438,6 +445,9 @@ impl<'t> Builder<'t> {
                     None => Value::Text,
                     Some(tag) => self.tagged(&text, plain, &tag, at, span),
                 };
+                if plain {
+                    self.swallowed_entry(span);
+                }
                 self.expanded += 1;
                 let kind = Kind::Scalar(Scalar { text, plain, value });
                 let node = self.push(Node { span, kind, expanded: 1, height: 0 });
@@ -495,6 +505,24 @@ impl<'t> Builder<'t> {
             span.end = spot;
         }
         span
+    }
+
+    /// `- ` on a line that YAML takes as more text of the value above: legal, and never meant.
+    fn swallowed_entry(&mut self, span: Span) {
+        let written = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+        let mut start = span.start;
+        for line in written.split_inclusive(['\n', '\r']) {
+            let indentation = (line.len() - line.trim_start().len()) as u32;
+            if start > span.start && line.trim_start().starts_with("- ") {
+                let dash = Span { file: self.file, start: start + indentation, end: start + indentation + 1 };
+                let problem = Problem::new("this list entry is read as text of the value above", dash, "not an entry")
+                    .also(self.visible(Span { end: span.start, ..span }), "the text begins here")
+                    .fix("line the `-` up with the others, or leave the key above without a value of its own")
+                    .at(self.place());
+                return self.problem(problem);
+            }
+            start += line.len() as u32;
+        }
     }
 
     /// What a scalar with a tag is. The tags of the core schema are obeyed where they fit.
@@ -687,12 +715,15 @@ impl<'t> Builder<'t> {
 
     /// Puts a finished value where it belongs.
     fn complete(&mut self, value: Ref) {
-        let height = self.node(value.node).map_or(0, |node| node.height);
+        let node = self.node(value.node);
+        let height = node.map_or(0, |node| node.height);
+        // A merge brings in what a mapping holds, not the mapping, and of a list what its mappings hold.
+        let merged = height.saturating_sub(if node.is_some_and(|node| node.list().is_some()) { 2 } else { 1 });
         let Some(frame) = self.frames.last_mut() else {
             self.root = Some(value.node);
             return;
         };
-        frame.height = frame.height.max(height);
+        frame.height = frame.height.max(if matches!(frame.pending, Pending::Merge(_)) { merged } else { height });
         let (first, last) = frame.reach.unwrap_or((value.at.start, value.at.end));
         frame.reach = Some((first.min(value.at.start), last.max(value.at.end)));
         if !frame.map {

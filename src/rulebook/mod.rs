@@ -1,0 +1,2 @@
+//! Rules as read and as run.
+pub mod card;

@@ -77,14 +77,14 @@ pub(super) fn explain(
         | E::MissingLowSurrogate
         | E::UnpairedLowSurrogate
         | E::InvalidUnicodeEscape => {
+            let error = Error { at: error.bad_escape().unwrap_or(at), ..error };
             let (problem, _) = error.plain(
                 "`\\` between double quotes begins a code, and this one is unknown",
                 "unknown code",
                 "use single quotes, or write the backslash twice: `\\\\`",
             );
-            // The parser may point at the quote, the backslash or the letter after it: only a backslash is mended.
-            let slash = [at, at.saturating_sub(1)].into_iter().find(|at| text.as_bytes().get(*at) == Some(&b'\\'));
-            (problem, slash.map(|slash| Mend { bytes: slash..slash + 1, with: b' ' }))
+            let slash = error.at..error.at + 1;
+            (problem, (text.as_bytes().get(error.at) == Some(&b'\\')).then_some(Mend { bytes: slash, with: b'/' }))
         }
         E::UnclosedFlowCollection { open } => error.plain(
             &format!("`{open}` is opened and never closed"),
@@ -283,6 +283,31 @@ impl Error<'_> {
         let rest = rest.split(" #").next().unwrap_or_default().trim();
         let short: String = rest.chars().take(60).collect();
         format!("'{}'", short.replace('\'', "''"))
+    }
+
+    /// The first backslash of a double-quoted value that begins no code of YAML 1.2.2 (section 5.7). The parser points
+    /// at the opening quote.
+    fn bad_escape(&self) -> Option<usize> {
+        let mut rest = self.text.get(self.at..)?.strip_prefix('"')?;
+        loop {
+            rest = rest.get(rest.find(['\\', '"'])?..)?;
+            let slash = self.text.len() - rest.len();
+            let mut after = rest.strip_prefix('\\')?.chars();
+            let code = after.next()?;
+            let digits = match code {
+                'x' => 2,
+                'u' => 4,
+                'U' => 8,
+                _ if "0abtnvfre \"/\\N_LP\t\r\n".contains(code) => 0,
+                _ => return Some(slash),
+            };
+            let number: String = after.as_str().chars().take_while(char::is_ascii_hexdigit).take(digits).collect();
+            let is_character = |number: u32| char::from_u32(number).is_some();
+            if digits > 0 && !(number.len() == digits && u32::from_str_radix(&number, 16).is_ok_and(is_character)) {
+                return Some(slash);
+            }
+            rest = after.as_str();
+        }
     }
 
     /// A colon where none may be.

@@ -205,7 +205,7 @@ proptest! {
                 0 => text.insert_str(at, &insert),
                 1 => text.truncate(at),
                 2 if at < text.len() => { text.remove(at); }
-                3 => text = format!("{}{insert}{}", &text[at..], &text[..at]),
+                3 => text = format!("{1}{insert}{0}", text.split_at(at).0, text.split_at(at).1),
                 _ => { text.insert_str(at, "\n---\n"); }
             }
         }

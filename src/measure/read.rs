@@ -19,6 +19,13 @@ pub struct Reading {
     pub about: bool,
 }
 
+impl Reading {
+    /// From the least to the greatest value meant.
+    pub fn range(&self) -> super::Range {
+        super::Range { low: self.low, high: self.high }
+    }
+}
+
 /// Why a text is not the quantity that is wanted.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Misread {

@@ -17,7 +17,7 @@ pub enum System {
 pub struct Unit {
     /// How the unit is written; reading understands it.
     pub symbol: &'static str,
-    /// The other spellings understood, in the form [`tidy`] gives.
+    /// The other spellings understood, in the form `tidy` gives.
     pub spellings: &'static [&'static str],
     /// What it measures.
     pub measure: Measure,

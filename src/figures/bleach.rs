@@ -13,6 +13,9 @@
 pub mod freezing;
 pub mod keeping;
 
+#[cfg(test)]
+mod reference;
+
 /// Molar mass of sodium hypochlorite, NaOCl, g/mol (IUPAC 2021 abridged atomic weights).
 pub const SODIUM_HYPOCHLORITE: f64 = 74.438_769_28;
 

@@ -18,6 +18,8 @@ use std::collections::BinaryHeap;
 pub mod wetting;
 
 #[cfg(test)]
+mod brute_force;
+#[cfg(test)]
 mod tests;
 
 /// Index of a cell of fluid.

@@ -10,6 +10,7 @@
 //! The [`limits`] are checked while reading, and nothing is ever expanded to find out how large it would be.
 
 mod book;
+mod build;
 mod explain;
 pub mod limits;
 mod nearest;

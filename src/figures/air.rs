@@ -3,8 +3,8 @@
 //! Every figure here is an order of magnitude. The box is taken as well mixed (a person beside the muffler breathes
 //! worse), the wind as steady and the source as constant, although an engine makes several times more CO as it uses up
 //! the oxygen around it. The model is good enough to show that a design is hopeless and never good enough to call a
-//! running engine inside a box safe: an engine belongs outside, or its exhaust piped outside with an alarm fitted, under
-//! the maker's manual and the local code.
+//! running engine inside a box safe: an engine belongs outside, or its exhaust piped outside with an alarm fitted,
+//! under the maker's manual and the local code.
 //!
 //! Units: SI. Concentrations are volume fractions; multiply parts per million by [`PPM`].
 
@@ -53,18 +53,19 @@ pub fn co_volume_rate(mass_rate: f64) -> f64 {
 
 /// CO from an engine in kg/s: shaft power in W times what it emits per joule in kg/J.
 ///
-/// Rises with both. The power is what the engine delivers, not its rating plate. Use [`CO_LEGAL_CEILING`] when the engine
-/// is unknown; the ceiling holds for a certified engine breathing fresh air, and is not a bound for a choked one (Emmerich,
-/// Wang and Persily, Indoor Air 2014, measured 500 g/h rising to nearly 4000 g/h as oxygen fell toward 17 %).
+/// Rises with both. The power is what the engine delivers, not its rating plate. Use [`CO_LEGAL_CEILING`] when the
+/// engine is unknown; the ceiling holds for a certified engine breathing fresh air, and is not a bound for a choked one
+/// (Emmerich, Wang and Persily, Indoor Air 2014, measured 500 g/h rising to nearly 4000 g/h as oxygen fell toward 17
+/// %).
 pub fn co_mass_rate(shaft_power: f64, emitted: f64) -> f64 {
     shaft_power * emitted
 }
 
 /// Fraction of CO in the box after `time` seconds: the solution of V dC/dt = G - QC.
 ///
-/// C = C0 e^(-Qt/V) + (G t/V)(1 - e^(-Qt/V))/(Qt/V). Rises with source and start, falls (never rises) with air. Rises with
-/// time and falls with volume when the box starts below its steady level, the other way about when it starts above.
-/// Source: well-mixed material balance, as used by Earnest et al., AIHA Journal 58(11):787-791, 1997.
+/// C = C0 e^(-Qt/V) + (G t/V)(1 - e^(-Qt/V))/(Qt/V). Rises with source and start, falls (never rises) with air. Rises
+/// with time and falls with volume when the box starts below its steady level, the other way about when it starts
+/// above. Source: well-mixed material balance, as used by Earnest et al., AIHA Journal 58(11):787-791, 1997.
 pub fn co_level(enclosure: &Enclosure, time: f64) -> f64 {
     let Enclosure { volume, air, source, start } = *enclosure;
     let changes = air * time / volume;
@@ -75,7 +76,8 @@ pub fn co_level(enclosure: &Enclosure, time: f64) -> f64 {
 
 /// Fraction at which CO levels off, G/Q; `None` when a source runs in a box without air, where it never levels off.
 ///
-/// Rises with the source, falls with air, does not depend on volume. A box with neither source nor air stays at its start.
+/// Rises with the source, falls with air, does not depend on volume. A box with neither source nor air stays at its
+/// start.
 pub fn co_steady(enclosure: &Enclosure) -> Option<f64> {
     if enclosure.air > 0.0 {
         Some(enclosure.source / enclosure.air)
@@ -88,8 +90,8 @@ pub fn co_steady(enclosure: &Enclosure) -> Option<f64> {
 
 /// Seconds until CO first reaches `level`; 0 if it is there already, `None` if it levels off below (or exactly at) it.
 ///
-/// t = -(V/Q) ln(1 - Q(C - C0)/(G - Q C0)), and V(C - C0)/G without air. Falls with source and start, rises with air, volume
-/// and level; `None` counts as larger than any number. Source: as [`co_level`].
+/// t = -(V/Q) ln(1 - Q(C - C0)/(G - Q C0)), and V(C - C0)/G without air. Falls with source and start, rises with air,
+/// volume and level; `None` counts as larger than any number. Source: as [`co_level`].
 pub fn time_to_co(enclosure: &Enclosure, level: f64) -> Option<f64> {
     let Enclosure { volume, air, source, start } = *enclosure;
     if start >= level {
@@ -130,8 +132,8 @@ pub fn co_curve(enclosure: &Enclosure, until: f64, points: usize) -> Vec<(f64, f
 
 /// Air through a box with wind on one opening and another opposite: Q = C A U, m3/s.
 ///
-/// `effectiveness` 0.5 to 0.6 for wind straight on, 0.25 to 0.35 for wind at an angle; `area` of the smaller opening m2,
-/// `wind` m/s. Rises with all three. Source: ASHRAE Handbook Fundamentals, natural ventilation.
+/// `effectiveness` 0.5 to 0.6 for wind straight on, 0.25 to 0.35 for wind at an angle; `area` of the smaller opening
+/// m2, `wind` m/s. Rises with all three. Source: ASHRAE Handbook Fundamentals, natural ventilation.
 pub fn cross_wind_air(effectiveness: f64, area: f64, wind: f64) -> f64 {
     effectiveness * area * wind
 }
@@ -196,7 +198,8 @@ pub fn one_opening_warm_air(opening: &OneOpening) -> f64 {
 pub struct Burner {
     /// Shaft power, W.
     pub shaft_power: f64,
-    /// Fuel per joule of shaft work, kg/J; small gasoline engines 0.33 to 0.50 kg/kWh (from memory). 1 kg/kWh = 1/3.6e6.
+    /// Fuel per joule of shaft work, kg/J; small gasoline engines 0.33 to 0.50 kg/kWh (from memory). 1 kg/kWh =
+    /// 1/3.6e6.
     pub fuel_per_work: f64,
     /// Lower heating value of the fuel, J/kg; gasoline about 43.4e6 (from memory).
     pub heating_value: f64,
@@ -226,7 +229,8 @@ pub fn combustion_air(fuel_rate: f64, air_to_fuel: f64) -> f64 {
     fuel_rate * air_to_fuel / AIR_DENSITY
 }
 
-/// Air in m3/s that carries `heat` W away while warming by `rise` K: Q = P/(rho c dT). `None` unless the rise is above 0.
+/// Air in m3/s that carries `heat` W away while warming by `rise` K: Q = P/(rho c dT). `None` unless the rise is above
+/// 0.
 ///
 /// Rises with heat, falls with the rise. Air at sea level, 1.2 kg/m3 and 1006 J/(kg K); thinner air needs more.
 /// Source: first law, by hand.
@@ -283,8 +287,8 @@ pub struct FuelVapour {
 
 /// Liquid in m3 that, evaporated and evenly mixed, brings the whole box to the stated share of its flammable limit.
 ///
-/// Rises with volume, limit, share and molar mass, falls with density. Vapour lies low and is never evenly mixed: a part
-/// of the box is dangerous long before. Source: ideal gas at 25 degC, by hand.
+/// Rises with volume, limit, share and molar mass, falls with density. Vapour lies low and is never evenly mixed: a
+/// part of the box is dangerous long before. Source: ideal gas at 25 degC, by hand.
 pub fn liquid_to_flammable_share(vapour: &FuelVapour) -> f64 {
     let gas = vapour.volume * vapour.flammable_limit * vapour.share;
     gas / MOLAR_VOLUME * vapour.molar_mass / vapour.density

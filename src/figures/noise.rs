@@ -1,8 +1,8 @@
 //! Noise: how loud a machine is where a person stands, and how long that person may stay.
 //!
 //! Levels are A-weighted, in dB; times in s; distances in m; areas in m2. A dose is a share: 1 is the limit, which the
-//! standards print as 100 %. The room formula assumes an even sound field and a small steel box has none: take it as a few
-//! dB either way. A measured level at the ear always comes first.
+//! standards print as 100 %. The room formula assumes an even sound field and a small steel box has none: take it as a
+//! few dB either way. A measured level at the ear always comes first.
 
 use std::f64::consts::PI;
 
@@ -65,8 +65,8 @@ pub fn sum_of_levels(levels: &[f64]) -> Option<f64> {
 
 /// Level at `distance` from a machine of sound power level `power` on hard open ground: Lw - 10 log10(2 pi r2).
 ///
-/// `None` unless the distance is above 0. Rises with power, falls with distance, 6 dB for each doubling. Holds from about
-/// the size of the machine outward. Source: half-space spreading, as in the ISO 3744 family.
+/// `None` unless the distance is above 0. Rises with power, falls with distance, 6 dB for each doubling. Holds from
+/// about the size of the machine outward. Source: half-space spreading, as in the ISO 3744 family.
 pub fn open_field_level(power: f64, distance: f64) -> Option<f64> {
     (distance > 0.0).then(|| power - 10.0 * (2.0 * PI * distance * distance).log10())
 }
@@ -103,9 +103,9 @@ pub struct Room {
 
 /// Level inside a box: Lw + 10 log10(Q/(4 pi r2) + 4(1 - a)/(S a)).
 ///
-/// `None` unless distance, surface, directivity and absorption are above 0 and absorption is at most 1. Rises with power and directivity,
-/// falls with distance, surface and absorption. With absorption 1 it is the open field.
-/// Source: room-constant formula of classical acoustics (Beranek, Noise and Vibration Control).
+/// `None` unless distance, surface, directivity and absorption are above 0 and absorption is at most 1. Rises with
+/// power and directivity, falls with distance, surface and absorption. With absorption 1 it is the open field. Source:
+/// room-constant formula of classical acoustics (Beranek, Noise and Vibration Control).
 pub fn room_level(room: &Room) -> Option<f64> {
     let Room { power, distance, surface, absorption, directivity } = *room;
     if !(distance > 0.0 && surface > 0.0 && directivity > 0.0 && absorption > 0.0 && absorption <= 1.0) {

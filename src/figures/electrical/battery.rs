@@ -9,8 +9,8 @@ pub struct RunTime {
     pub rated_time: f64,
     /// Current while the load is on, A.
     pub current: f64,
-    /// Peukert exponent, 1 or more: flooded lead 1.20 to 1.30, absorbed glass mat 1.05 to 1.15, gel 1.10 to 1.20, lithium
-    /// iron phosphate about 1.05.
+    /// Peukert exponent, 1 or more: flooded lead 1.20 to 1.30, absorbed glass mat 1.05 to 1.15, gel 1.10 to 1.20,
+    /// lithium iron phosphate about 1.05.
     pub exponent: f64,
     /// Share of the charge that may be used: lead 0.5, lithium iron phosphate 0.8 (common practice, no source).
     pub usable: f64,
@@ -20,10 +20,10 @@ pub struct RunTime {
 
 /// Seconds to empty a battery wholly at a steady current: t = H (C/(I H))^k, and never more than C/I.
 ///
-/// Peukert's law was fitted above the rated current; below it the law would promise more charge than the battery holds, so
-/// the answer is capped at the rated charge. `None` unless capacity, rated time and current are above 0. Rises with
-/// capacity; falls with current; falls or stays with exponent and rated time. `usable` and `duty` are not read.
-/// Source: W. Peukert, Elektrotechnische Zeitschrift 20, 1897, in the form for a rated time.
+/// Peukert's law was fitted above the rated current; below it the law would promise more charge than the battery holds,
+/// so the answer is capped at the rated charge. `None` unless capacity, rated time and current are above 0. Rises with
+/// capacity; falls with current; falls or stays with exponent and rated time. `usable` and `duty` are not read. Source:
+/// W. Peukert, Elektrotechnische Zeitschrift 20, 1897, in the form for a rated time.
 pub fn discharge_time(battery: &RunTime) -> Option<f64> {
     let RunTime { capacity, rated_time, current, exponent, .. } = *battery;
     if !(capacity > 0.0 && rated_time > 0.0 && current > 0.0) {
@@ -35,17 +35,19 @@ pub fn discharge_time(battery: &RunTime) -> Option<f64> {
 
 /// Seconds of work from a full battery: usable share times [`discharge_time`] over duty.
 ///
-/// The current that counts for Peukert is the one while the load is on, not the average; recovery in the pauses is left out,
-/// which errs short. `None` as in [`discharge_time`] and unless duty is above 0. Rises with capacity and usable share, falls
-/// with current and duty, falls or stays with exponent and rated time: the ends of a range are at its corners.
+/// The current that counts for Peukert is the one while the load is on, not the average; recovery in the pauses is left
+/// out, which errs short. `None` as in [`discharge_time`] and unless duty is above 0. Rises with capacity and usable
+/// share, falls with current and duty, falls or stays with exponent and rated time: the ends of a range are at its
+/// corners.
 pub fn run_time(battery: &RunTime) -> Option<f64> {
     if battery.duty > 0.0 { Some(battery.usable * discharge_time(battery)? / battery.duty) } else { None }
 }
 
-/// Rated charge in A s that runs the load for `time` seconds: the inverse of [`run_time`]; `battery.capacity` is not read.
+/// Rated charge in A s that runs the load for `time` seconds: the inverse of [`run_time`]; `battery.capacity` is not
+/// read.
 ///
-/// `None` unless time, rated time, current, exponent, usable share and duty are above 0. Rises with time, current and duty,
-/// falls with usable share, rises or stays with exponent and rated time.
+/// `None` unless time, rated time, current, exponent, usable share and duty are above 0. Rises with time, current and
+/// duty, falls with usable share, rises or stays with exponent and rated time.
 pub fn capacity_for(battery: &RunTime, time: f64) -> Option<f64> {
     let RunTime { rated_time, current, exponent, usable, duty, .. } = *battery;
     if !(time > 0.0 && rated_time > 0.0 && current > 0.0 && exponent > 0.0 && usable > 0.0 && duty > 0.0) {

@@ -1,14 +1,15 @@
 //! Hydrogen from lead batteries on charge, and the air that keeps it thin.
 //!
-//! Lithium batteries have no such term. Hydrogen burns from 4 % in air; every spark, contactor and hot engine is a source.
-//! The battery maker's manual and the local code come first.
+//! Lithium batteries have no such term. Hydrogen burns from 4 % in air; every spark, contactor and hot engine is a
+//! source. The battery maker's manual and the local code come first.
 
 /// Air for each ampere-second of gassing current in one cell, m3/(A s), by EN 50272-3:2002: 0.05 m3/Ah.
 ///
 /// It is 24 (dilution to 4 %) times 0.42e-3 m3/Ah (hydrogen at 0 degC) times 5 (safety).
 pub const AIR_PER_CHARGE_AT_0C: f64 = 0.05 / 3600.0;
 
-/// The same by EN IEC 62485-3, which refers to 25 degC: 0.055 m3/Ah, as printed in ZVEI information leaflet 14, May 2020.
+/// The same by EN IEC 62485-3, which refers to 25 degC: 0.055 m3/Ah, as printed in ZVEI information leaflet 14, May
+/// 2020.
 pub const AIR_PER_CHARGE_AT_25C: f64 = 0.055 / 3600.0;
 
 /// Gassing current for each ampere-second of rated charge, 1/s: 2 A in 100 Ah. Vented cells, charger limited to 2.4 V a
@@ -20,7 +21,8 @@ pub const GASSING_SEALED: f64 = 1.0 / (100.0 * 3600.0);
 pub const GASSING_VENTED_UNLIMITED: f64 = 6.0 / (100.0 * 3600.0);
 /// As [`GASSING_SEALED`], a charger that ends at constant current without a voltage limit: up to 1.5 A in 100 Ah.
 pub const GASSING_SEALED_UNLIMITED: f64 = 1.5 / (100.0 * 3600.0);
-/// Gassing current of vented cells on boost by the stationary rule, 20 mA/Ah; EN IEC 62485-2. Equal to [`GASSING_VENTED`].
+/// Gassing current of vented cells on boost by the stationary rule, 20 mA/Ah; EN IEC 62485-2. Equal to
+/// [`GASSING_VENTED`].
 pub const GASSING_VENTED_STATIONARY: f64 = 20e-3 / 3600.0;
 /// Gassing current of valve-regulated cells on boost by the stationary rule, 8 mA/Ah; EN IEC 62485-2.
 pub const GASSING_SEALED_STATIONARY: f64 = 8e-3 / 3600.0;
@@ -38,13 +40,14 @@ pub struct Gassing {
 
 /// Air in m3/s that a battery compartment needs: Q = k n I with I the gassing current.
 ///
-/// `air_per_charge` is [`AIR_PER_CHARGE_AT_25C`] or, to follow the older edition, [`AIR_PER_CHARGE_AT_0C`]. Rises with every
-/// input. The rule thins the air of the compartment, not the gas right above the cells.
+/// `air_per_charge` is [`AIR_PER_CHARGE_AT_25C`] or, to follow the older edition, [`AIR_PER_CHARGE_AT_0C`]. Rises with
+/// every input. The rule thins the air of the compartment, not the gas right above the cells.
 pub fn ventilation(battery: &Gassing, air_per_charge: f64) -> f64 {
     air_per_charge * battery.cells * battery.gassing * battery.capacity
 }
 
-/// Free area in m2 of each of two openings, one low and one high, that pass `air` m3/s by themselves: 28 cm2 for each m3/h.
+/// Free area in m2 of each of two openings, one low and one high, that pass `air` m3/s by themselves: 28 cm2 for each
+/// m3/h.
 ///
 /// Rises with air. Assumes air moving at 0.1 m/s. Source: EN 50272-3 / EN IEC 62485-3.
 pub fn vent_area(air: f64) -> f64 {

@@ -33,8 +33,8 @@ pub fn breaker_for_continuous(load: f64) -> f64 {
 
 /// Largest charging current in A that a breaker carries continuously: the inverse of [`charger_input`] at 80 %.
 ///
-/// `charger.dc_current` is not read. `None` unless the charging voltage is above 0. Rises with breaker, efficiency, power
-/// factor and supply voltage, falls with charging voltage.
+/// `charger.dc_current` is not read. `None` unless the charging voltage is above 0. Rises with breaker, efficiency,
+/// power factor and supply voltage, falls with charging voltage.
 pub fn largest_charger(charger: &Charger, breaker: f64) -> Option<f64> {
     let power = CONTINUOUS_SHARE * breaker * charger.ac_voltage * charger.efficiency * charger.power_factor;
     (charger.dc_voltage > 0.0).then(|| power / charger.dc_voltage)

@@ -1,8 +1,8 @@
 //! Wire: gauge, resistance, voltage drop, and the size a run needs.
 //!
-//! A gauge is a number as in AWG: 18 ... 1, then 0 for 1/0, -1 for 2/0, -2 for 3/0 and -3 for 4/0. Automotive cable sold by
-//! SAE gauge is about a tenth smaller than AWG of the same number (from memory): multiply its area by 0.9 to 1.0 when the
-//! system is not stated.
+//! A gauge is a number as in AWG: 18 ... 1, then 0 for 1/0, -1 for 2/0, -2 for 3/0 and -3 for 4/0. Automotive cable
+//! sold by SAE gauge is about a tenth smaller than AWG of the same number (from memory): multiply its area by 0.9 to
+//! 1.0 when the system is not stated.
 
 use std::f64::consts::PI;
 
@@ -57,8 +57,8 @@ pub struct Conductor {
 
 /// Resistance of a copper conductor, ohm/m. `None` unless the area is above 0.
 ///
-/// Rises with temperature and stranding, falls with area. With [`STRANDING`] at 75 degC it is NEC Chapter 9 Table 8 within
-/// half a percent from 18 AWG to 4/0. For metric flexible cable use [`class5_resistance`]. Source: IEC 60028.
+/// Rises with temperature and stranding, falls with area. With [`STRANDING`] at 75 degC it is NEC Chapter 9 Table 8
+/// within half a percent from 18 AWG to 4/0. For metric flexible cable use [`class5_resistance`]. Source: IEC 60028.
 pub fn copper_resistance(conductor: &Conductor) -> Option<f64> {
     let warm = 1.0 + COPPER_COEFFICIENT * (conductor.temperature - 20.0);
     (conductor.area > 0.0).then(|| conductor.stranding * warm / (COPPER_CONDUCTIVITY * conductor.area))
@@ -66,8 +66,8 @@ pub fn copper_resistance(conductor: &Conductor) -> Option<f64> {
 
 /// Largest resistance in ohm/m at 20 degC of plain flexible copper, IEC 60228 class 5, of a nominal area in m2.
 ///
-/// `None` for an area that is not a nominal size from 1.5 to 95 mm2. Not computable from area: it is up to 16 % above the
-/// resistance of that much copper. Falls with area.
+/// `None` for an area that is not a nominal size from 1.5 to 95 mm2. Not computable from area: it is up to 16 % above
+/// the resistance of that much copper. Falls with area.
 pub fn class5_resistance(area: f64) -> Option<f64> {
     // Nominal mm2 and ohm/km.
     const TABLE: [(f64, f64); 11] = [
@@ -95,8 +95,9 @@ pub fn voltage_drop(current: f64, length: f64, resistance: f64) -> f64 {
 
 /// Area of copper in m2 that keeps the loss of a run to `drop` V: rho I (2 L)/E with ABYC's resistivity.
 ///
-/// `length` is one way in m. `None` unless the drop is above 0. Rises with current and length, falls with drop. ABYC E-11
-/// allows 3 % of the supply for feeders, pumps, electronics and navigation lights and 10 % for lighting and the rest.
+/// `length` is one way in m. `None` unless the drop is above 0. Rises with current and length, falls with drop. ABYC
+/// E-11 allows 3 % of the supply for feeders, pumps, electronics and navigation lights and 10 % for lighting and the
+/// rest.
 pub fn area_for_drop(current: f64, length: f64, drop: f64) -> Option<f64> {
     (drop > 0.0).then(|| ABYC_RESISTIVITY * current * 2.0 * length / drop)
 }
@@ -227,7 +228,8 @@ mod tests {
 
     #[test]
     fn warm_copper_follows_the_standard_s_table_of_factors() {
-        // IEC 60228 Annex A: a resistance measured at t times k_t is that at 20 degC; k 0.926 at 40, 0.862 at 60, 0.820 at 75.
+        // IEC 60228 Annex A: a resistance measured at t times k_t is that at 20 degC; k 0.926 at 40, 0.862 at 60, 0.820
+        // at 75.
         for (temperature, factor) in [(40.0, 0.926), (60.0, 0.862), (75.0, 0.820)] {
             near(resistance(10, temperature, 1.0) * factor, resistance(10, 20.0, 1.0), 4e-3);
         }

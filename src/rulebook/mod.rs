@@ -1,2 +1,133 @@
 //! Rules as read and as run.
+//!
+//! In: rule scripts, and a rig with its figures. Out: [`card::Finding`]s. Nothing here knows a file's bytes other than a script's
+//! own, a colour or an output format.
+
 pub mod card;
+pub mod host;
+pub mod script;
+
+use std::sync::Arc;
+
+use rhai::Engine;
+
+use card::{Finding, RuleCard};
+use host::Scene;
+use script::{Fault, Rule};
+
+use crate::rig::allow::Assumptions;
+use crate::workings::SubjectId;
+
+/// The standard rulebook, as embedded.
+static STANDARD: include_dir::Dir<'_> = include_dir::include_dir!("$CARGO_MANIFEST_DIR/rules");
+
+/// Rules and tables, ready to run. Shared by every thread.
+#[derive(Debug)]
+pub struct Rulebook {
+    /// The rules, by chapter and id.
+    pub rules: Vec<Rule>,
+    /// What is allowed for where a spec says nothing.
+    pub assumptions: Assumptions,
+    engine: Engine,
+}
+
+/// What running the rules on one rig gave.
+#[derive(Debug, Default)]
+pub struct Findings {
+    /// What the rules found.
+    pub found: Vec<Finding>,
+    /// Rules that could not be run: by number, and why.
+    pub faults: Vec<(usize, Fault)>,
+    /// How many rules looked at something.
+    pub ran: usize,
+}
+
+impl Rulebook {
+    /// The rulebook that ships inside the program.
+    ///
+    /// # Errors
+    /// Every fault of every rule; the tests rule that out for the rules that ship.
+    pub fn standard() -> Result<Self, Vec<Fault>> {
+        let mut files = Vec::new();
+        collect(&STANDARD, &mut files);
+        Self::from_files(&files)
+    }
+
+    /// A rulebook from files: `(path relative to the rulebook, text)`. `assumptions.yaml` at its top bounds what specs leave out;
+    /// every `.rhai` file is a rule of the chapter its folder names.
+    ///
+    /// # Errors
+    /// Every fault of every file.
+    pub fn from_files(files: &[(&str, &str)]) -> Result<Self, Vec<Fault>> {
+        let engine = script::engine();
+        let mut faults = Vec::new();
+        let mut rules: Vec<Rule> = Vec::new();
+        let mut assumptions = Assumptions::default();
+        let mut sorted: Vec<&(&str, &str)> = files.iter().collect();
+        sorted.sort();
+        for (path, text) in sorted {
+            if *path == "assumptions.yaml" {
+                match Assumptions::read(text) {
+                    Ok(read) => assumptions = read,
+                    Err(mistakes) => faults.extend(mistakes.into_iter().map(|says| Fault { file: (*path).to_owned(), text: (*text).into(), says, at: None })),
+                }
+            }
+            let Some((chapter, _)) = path.rsplit_once('/').filter(|_| path.ends_with(".rhai")) else { continue };
+            match Rule::read(&engine, chapter, path, text) {
+                Ok(rule) => match rules.iter().find(|known| known.card.id == rule.card.id) {
+                    Some(known) => {
+                        let says = format!("the rule `{}` is in {} already", rule.card.id, known.file);
+                        faults.push(Fault { file: (*path).to_owned(), text: (*text).into(), says, at: None });
+                    }
+                    None => rules.push(rule),
+                },
+                Err(found) => faults.extend(found),
+            }
+        }
+        if faults.is_empty() { Ok(Self { rules, assumptions, engine }) } else { Err(faults) }
+    }
+
+    /// The card of a rule.
+    pub fn card(&self, number: usize) -> &RuleCard {
+        &self.rules[number].card
+    }
+
+    /// Runs every rule on every subject it looks at.
+    pub fn run(&self, scene: &Arc<Scene>) -> Findings {
+        let mut findings = Findings::default();
+        for (number, rule) in self.rules.iter().enumerate() {
+            let mut ran = false;
+            for subject in subjects(scene, &rule.card.each) {
+                ran = true;
+                match rule.run(&self.engine, scene, number, subject) {
+                    Ok(found) => findings.found.extend(found),
+                    Err(fault) => {
+                        findings.faults.push((number, fault));
+                        break;
+                    }
+                }
+            }
+            findings.ran += usize::from(ran);
+        }
+        findings
+    }
+}
+
+/// The subjects of one kind; `part` is every part.
+fn subjects<'a>(scene: &'a Scene, each: &'a str) -> impl Iterator<Item = SubjectId> + 'a {
+    (0..).zip(&scene.sheet.subjects).filter_map(move |(at, subject)| {
+        let is_part = each == "part" && subject.entry.is_some_and(|entry| scene.rig.entry(entry).form.shared.is_some());
+        (subject.kind == each || is_part).then_some(SubjectId(at))
+    })
+}
+
+fn collect<'a>(folder: &'a include_dir::Dir<'a>, files: &mut Vec<(&'a str, &'a str)>) {
+    for file in folder.files() {
+        if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8()) {
+            files.push((path, text));
+        }
+    }
+    for inner in folder.dirs() {
+        collect(inner, files);
+    }
+}

@@ -1,0 +1,25 @@
+//! What people and machines read of an inspection: views of the same [`PunchList`](crate::punchlist::PunchList).
+//!
+//! Nothing here computes, judges or knows how a finding was reached. [`terminal`] and [`plain`] are for people, [`json`]
+//! for machines; [`figures_text`] and [`figures_json`] show the figures alone. Every output is the same for the same list.
+
+mod clean;
+mod diagnostic;
+mod excerpt;
+mod figures;
+mod json;
+mod paint;
+mod plain;
+mod sections;
+mod terminal;
+
+#[cfg(test)]
+mod tests;
+
+pub use diagnostic::{Shown, SourceMap};
+pub use figures::figures_text;
+pub use json::{figures_json, json, json_text};
+pub use paint::Style;
+pub use plain::plain;
+pub use sections::STANDING_CAUTION;
+pub use terminal::terminal;

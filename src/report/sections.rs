@@ -1,0 +1,154 @@
+//! The parts of a report for people, and the words they share.
+
+use super::clean::clean;
+use crate::place::Place;
+use crate::punchlist::{Item, NotStated, PunchList};
+use crate::rulebook::card::{Signal, Verdict};
+
+/// What every report that can be acted on ends with.
+pub const STANDING_CAUTION: &str = "Figures are estimates from the stated facts. Weigh the finished rig. \
+     Local codes, the makers' manuals and licensed practice come first.";
+
+/// What a report says when the file itself is wrong.
+pub(super) const NOTHING_JUDGED: &str = "Nothing about the rig was judged: the file comes first.";
+
+/// The items of a list by what is to be done about them, each in the order of the list.
+pub(super) struct Sections<'a> {
+    /// To be mended.
+    pub(super) mend: Vec<&'a Item>,
+    /// Facts to be found out, the ones that could settle the worst first.
+    pub(super) questions: Vec<Question<'a>>,
+    /// Can't be said, and no listed fact would settle it.
+    pub(super) open: Vec<&'a Item>,
+    /// Accepted.
+    pub(super) granted: Vec<&'a Item>,
+    /// On the earlier list already.
+    pub(super) carried: Vec<&'a Item>,
+}
+
+/// A fact not stated and the items that wait for it.
+pub(super) struct Question<'a> {
+    pub(super) fact: &'a NotStated,
+    pub(super) items: Vec<&'a Item>,
+    /// The worst signal word among the items.
+    pub(super) signal: Signal,
+}
+
+impl<'a> Sections<'a> {
+    pub(super) fn of(list: &'a PunchList) -> Self {
+        let (granted, live): (Vec<&Item>, Vec<&Item>) = list.items.iter().partition(|item| item.variance.is_some());
+        let (carried, live): (Vec<&Item>, Vec<&Item>) = live.into_iter().partition(|item| item.carried);
+        let (mend, unsaid): (Vec<&Item>, Vec<&Item>) = live.into_iter().partition(|item| item.verdict == Verdict::Breaks);
+        let mut questions: Vec<Question<'a>> = list
+            .not_stated
+            .iter()
+            .filter_map(|fact| {
+                let items: Vec<_> = unsaid.iter().filter(|item| item.settle.contains(&fact.place)).copied().collect();
+                let signal = items.iter().map(|item| item.signal).max()?;
+                Some(Question { fact, items, signal })
+            })
+            .collect();
+        // Stable, so that the most telling fact stays first among equals.
+        questions.sort_by_key(|question| std::cmp::Reverse(question.signal));
+        let asked = |place: &Place| questions.iter().any(|question| question.fact.place == *place);
+        let open = unsaid.iter().filter(|item| !item.settle.iter().any(asked)).copied().collect();
+        Self { mend, questions, open, granted, carried }
+    }
+}
+
+impl Question<'_> {
+    pub(super) fn ask(&self) -> String {
+        self.fact.ask.as_deref().map_or_else(|| format!("What is {}?", self.fact.place), clean)
+    }
+
+    /// What is taken until it is stated.
+    pub(super) fn taken(&self) -> String {
+        match self.fact.ends {
+            Some(_) => format!("not stated, taken as {}", clean(&self.fact.shown)),
+            None => "not stated, not known".to_owned(),
+        }
+    }
+
+    /// The items it bears on: "a danger: bypass-hose-below-pump; 2 cautions: tank-tips, ...".
+    pub(super) fn settles(&self) -> String {
+        let parts: Vec<String> = Signal::ALL
+            .into_iter()
+            .filter_map(|signal| {
+                let of: Vec<&Item> = self.items.iter().filter(|item| item.signal == signal).copied().collect();
+                let mut rules: Vec<&str> = of.iter().map(|item| item.rule.as_str()).collect();
+                rules.dedup();
+                (!of.is_empty()).then(|| format!("{} ({})", items_of(of.len(), signal), clean(&rules.join(", "))))
+            })
+            .collect();
+        and(&parts)
+    }
+}
+
+/// "1 danger", "2 cautions".
+pub(super) fn items_of(count: usize, signal: Signal) -> String {
+    counted(count, signal.word(), &format!("{signal}s"))
+}
+
+/// "1 rule", "2 rules".
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// "a", "a and b", "a, b and c".
+pub(super) fn and(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// The rig's name and the file it stands in.
+pub(super) fn title(list: &PunchList) -> String {
+    let file = clean(&list.file);
+    let file = if list.document > 1 { format!("{file}, document {}", list.document) } else { file };
+    if list.name.is_empty() { file } else { format!("{}, {file}", clean(&list.name)) }
+}
+
+/// The line that ends the list, in words.
+pub(super) fn closing(list: &PunchList, questions: usize) -> String {
+    if !list.problems.is_empty() {
+        return NOTHING_JUDGED.to_owned();
+    }
+    let tally = list.tally;
+    let to_mend: Vec<String> = [tally.danger, tally.warning, tally.caution, tally.notice]
+        .into_iter()
+        .zip(Signal::ALL)
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, signal)| items_of(count, signal))
+        .collect();
+    let mut parts = Vec::new();
+    if !to_mend.is_empty() {
+        parts.push(format!("{} to mend", and(&to_mend)));
+    }
+    if tally.cannot_say > 0 {
+        let until = match questions {
+            0 => String::new(),
+            1 => " until 1 fact is stated".to_owned(),
+            many => format!(" until {many} facts are stated"),
+        };
+        parts.push(format!("{} can't be said{until}", tally.cannot_say));
+    }
+    if tally.carried > 0 {
+        parts.push(format!("{} carried from the earlier list", tally.carried));
+    }
+    if tally.variance > 0 {
+        parts.push(format!("{} accepted by variance", tally.variance));
+    }
+    if !list.troubles.is_empty() {
+        parts.push(format!("{} could not be run", counted(list.troubles.len(), "rule", "rules")));
+    }
+    let looked = counted(list.rules_run, "rule", "rules");
+    let figures = counted(list.figures.len(), "figure", "figures");
+    match (to_mend.is_empty(), parts.is_empty(), list.rules_run) {
+        (_, true, 0) => "Nothing was judged: no rule found anything to look at.".to_owned(),
+        (_, true, _) => format!("Nothing to mend: {looked} and {figures} inspected, and every rule is met."),
+        (true, false, _) => format!("Nothing to mend; {}.", parts.join("; ")),
+        (false, ..) => format!("{}.", parts.join("; ")),
+    }
+}

@@ -66,3 +66,16 @@ impl Problem {
         self
     }
 }
+
+/// Files a problem once: a wrong value that several places use is one mistake, with the other uses listed.
+///
+/// `used` is where a value that is written elsewhere (an anchor, a parts book) is used.
+pub fn file_once(problems: &mut Vec<Problem>, problem: Problem, used: Option<Span>) {
+    let known = problems.iter_mut().find(|known| known.span == problem.span && known.says == problem.says);
+    match (known, used) {
+        (Some(known), Some(at)) if known.also.iter().all(|(span, _)| *span != at) => known.also.push((at, "also used here".to_owned())),
+        (Some(_), _) => {}
+        (None, Some(at)) if at != problem.span => problems.push(problem.also(at, "used here")),
+        (None, _) => problems.push(problem),
+    }
+}

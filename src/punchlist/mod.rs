@@ -2,6 +2,8 @@
 //!
 //! In: problems and findings. Out: [`PunchList`]. Nothing here knows how an item is shown.
 
+pub mod build;
+
 use crate::measure::System;
 use crate::place::Place;
 use crate::problem::{Problem, Span};

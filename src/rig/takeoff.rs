@@ -11,7 +11,7 @@ use super::vehicle::Vehicle;
 use super::{Rig, trailer::Trailer};
 use crate::measure::{self, Measure, Range};
 use crate::place::Place;
-use crate::problem::{Problem, Span};
+use crate::problem::{Problem, Span, file_once};
 use crate::spec::{NodeId, Ref, Tree, Via, nearest};
 
 /// Where a field is looked for.
@@ -252,13 +252,7 @@ impl<'a> Takeoff<'a> {
     fn report(&mut self, spot: Spot<'a>, problem: Problem) {
         let used = spot.found.filter(|found| found.via != Via::Own).map(|found| found.at);
         let problem = problem.at(self.place(spot));
-        let known = self.problems.iter_mut().find(|known| known.span == problem.span && known.says == problem.says);
-        match (known, used) {
-            (Some(known), Some(at)) => known.also.push((at, "also used here".to_owned())),
-            (Some(_), None) => {}
-            (None, Some(at)) if at != problem.span => self.problems.push(problem.also(at, "used here")),
-            (None, _) => self.problems.push(problem),
-        }
+        file_once(&mut self.problems, problem, used);
     }
 
     /// Reports what the quantity reader could not read, at the bytes it could not read.

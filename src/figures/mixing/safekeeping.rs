@@ -191,6 +191,49 @@ pub fn spout_walls(opening: f64, nearest: f64, second: f64) -> SpoutWalls {
     }
 }
 
+/// What stands between a customer's tap and the rig.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Preventer {
+    /// Fixed air gap at the tank inlet, high enough.
+    AirGap,
+    /// Reduced-pressure principle assembly (ASSE 1013, AWWA C511).
+    ReducedPressure,
+    /// Double check valve assembly (ASSE 1015).
+    DoubleCheck,
+    /// Dual check with intermediate vent (ASSE 1012) or without (ASSE 1024).
+    DualCheck,
+    /// Hose-connection vacuum breaker (ASSE 1011) or wall hydrant (ASSE 1019).
+    HoseVacuumBreaker,
+    /// Pressure or spill-resistant vacuum breaker (ASSE 1020, 1056).
+    PressureVacuumBreaker,
+    /// Swing or ball check, or a float valve.
+    CheckOrFloat,
+}
+
+impl Preventer {
+    /// Whether it is credited with stopping a siphon.
+    #[must_use]
+    pub fn stops_siphon(self) -> bool {
+        !matches!(self, Self::DualCheck | Self::CheckOrFloat)
+    }
+
+    /// Whether it is credited with stopping back-pressure.
+    #[must_use]
+    pub fn stops_pressure(self) -> bool {
+        matches!(self, Self::AirGap | Self::ReducedPressure | Self::DoubleCheck)
+    }
+
+    /// Whether it may stand alone before bleach, soap, acid or caustic, a health hazard.
+    ///
+    /// A double check assembly stops both ways and is still for pollution only. The reduced-pressure assembly needs its yearly
+    /// test and a free relief drain, and the water purveyor has the last word. Source: city and state cross-connection codes
+    /// (US EPA 816-R-03-002 is the federal manual); vacuum breakers from memory.
+    #[must_use]
+    pub fn enough_for_chemicals(self) -> bool {
+        matches!(self, Self::AirGap | Self::ReducedPressure)
+    }
+}
+
 /// Volume (m3) of clean water that rinses a cell of `volume` m3: three times its volume. An engineering judgement.
 #[must_use]
 pub fn rinse_volume(volume: f64) -> f64 {
@@ -353,6 +396,21 @@ mod tests {
         assert_eq!(spout_walls(1.0, 3.5, 3.9), SpoutWalls::Near);
         assert_eq!(spout_walls(1.0, 3.5, 4.0), SpoutWalls::Free);
         assert_eq!(spout_walls(1.0, 3.0, f64::INFINITY), SpoutWalls::Free);
+    }
+
+    #[test]
+    fn only_a_gap_or_a_reduced_pressure_assembly_guards_a_tap_from_chemicals() {
+        // City cross-connection codes: chemical tank vehicles fill over an air gap or through a reduced-pressure assembly.
+        use Preventer::*;
+        let all =
+            [AirGap, ReducedPressure, DoubleCheck, DualCheck, HoseVacuumBreaker, PressureVacuumBreaker, CheckOrFloat];
+        let enough: Vec<Preventer> = all.into_iter().filter(|preventer| preventer.enough_for_chemicals()).collect();
+        assert_eq!(enough, [AirGap, ReducedPressure]);
+        // Nothing is enough that does not stop both ways; a vacuum breaker never stops a pressure.
+        assert!(enough.iter().all(|preventer| preventer.stops_siphon() && preventer.stops_pressure()));
+        assert!(HoseVacuumBreaker.stops_siphon() && !HoseVacuumBreaker.stops_pressure());
+        assert!(PressureVacuumBreaker.stops_siphon() && !PressureVacuumBreaker.stops_pressure());
+        assert!(!CheckOrFloat.stops_siphon() && !CheckOrFloat.stops_pressure());
     }
 
     #[test]

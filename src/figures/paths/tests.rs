@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::wetting::{Contact, ModeWetting, contact, meeting, meeting_words, shortest_meeting_word};
+use super::wetting::{
+    Contact, ModeWetting, contact, meeting, meeting_words, meets_on_the_way, mode_that_parts, shortest_meeting_word,
+};
 use super::*;
 
 const SOUND: Element = Element::Check { sound: Some(true) };
@@ -208,7 +210,7 @@ fn washing_then_acid_brings_them_together_unless_a_rinse_is_forced() {
     let rig = Rig::new(|_, element| element);
     let modes = [wetting(&rig, &WASH, false), wetting(&rig, &RINSE, true), wetting(&rig, &ACID, false)];
     let word = shortest_meeting_word(&modes, 1, 2, |_, _| true).unwrap();
-    assert_eq!((word.modes, word.node, word.held), (vec![0, 2], rig.node("manifold"), 3));
+    assert_eq!((&word.modes[..], word.node, word.held), (&[0, 2][..], rig.node("manifold"), 3));
     let shared = meeting_words(&modes, 1, 2, |_, _| true);
     let mut flags = vec![false; rig.piping.nodes()];
     shared.iter().for_each(|word| flags[word.node] = true);
@@ -216,9 +218,14 @@ fn washing_then_acid_brings_them_together_unless_a_rinse_is_forced() {
     // An interlock that forces the rinse between them leaves no way.
     let forced = |from: usize, to: usize| from == to || from == 1 || to == 1;
     assert_eq!(shortest_meeting_word(&modes, 1, 2, forced), None);
+    // The rinse is what to put in between; it clears every cell the two would share.
+    assert_eq!(mode_that_parts(&modes, &word.modes, 1, 2), Some(1));
+    assert_eq!(meets_on_the_way(&modes, &[0, 1, 2], 1, 2), None);
+    assert_eq!(meets_on_the_way(&modes, &[1, 2, 0], 1, 2), Some((2, rig.node("manifold"))));
     // A rinse that is too short is no rinse.
     let short = [modes[0].clone(), wetting(&rig, &RINSE, false), modes[2].clone()];
     assert_eq!(shortest_meeting_word(&short, 1, 2, forced).unwrap().modes, [0, 1, 2]);
+    assert_eq!(mode_that_parts(&short, &[0, 2], 1, 2), None);
 }
 
 #[test]

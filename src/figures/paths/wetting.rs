@@ -72,6 +72,37 @@ pub fn meeting_words(
     (0..cells).filter_map(|node| meeting_word_of_cell(modes, node, one, two, &may_follow)).collect()
 }
 
+/// Follows a given row of modes from empty cells: the first place in the row at which `one` and `two` share a cell, and that
+/// cell (the lowest of several). `None` if they stay apart to the end. A mode that does not exist does nothing.
+#[must_use]
+pub fn meets_on_the_way(modes: &[ModeWetting], word: &[usize], one: FluidSet, two: FluidSet) -> Option<(usize, Node)> {
+    let cells = modes.iter().map(|mode| mode.wets.len()).max().unwrap_or(0);
+    let mut held: Vec<FluidSet> = vec![0; cells];
+    for (place, mode) in word.iter().enumerate().filter_map(|(place, index)| Some((place, modes.get(*index)?))) {
+        for (node, cell) in held.iter_mut().enumerate() {
+            let coming = mode.wets.get(node).copied().unwrap_or(0);
+            let together = *cell | coming;
+            if together & one != 0 && together & two != 0 {
+                return Some((place, node));
+            }
+            *cell = if mode.clears.get(node).copied().unwrap_or(false) { coming } else { together };
+        }
+    }
+    None
+}
+
+/// A mode that keeps the fluids of `word` apart when it is put in before the last mode; the lowest that does in every cell.
+///
+/// `None` when no single mode does: then the plumbing or another row of modes is the remedy.
+#[must_use]
+pub fn mode_that_parts(modes: &[ModeWetting], word: &[usize], one: FluidSet, two: FluidSet) -> Option<usize> {
+    let (last, before) = word.split_last()?;
+    (0..modes.len()).find(|between| {
+        let longer: Vec<usize> = before.iter().copied().chain([*between, *last]).collect();
+        meets_on_the_way(modes, &longer, one, two).is_none()
+    })
+}
+
 fn meeting_word_of_cell(
     modes: &[ModeWetting],
     node: Node,

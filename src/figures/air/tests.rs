@@ -81,6 +81,20 @@ fn one_gram_of_co_is_0_873_litres_and_one_ppm_is_1_145_milligrams() {
 }
 
 #[test]
+fn the_limits_are_35_50_200_and_1200_ppm() {
+    // NIOSH Pocket Guide, carbon monoxide: REL 35 (ceiling 200), OSHA PEL 50, IDLH 1200 ppm.
+    for (limit, ppm) in [(CO_NIOSH_REL, 35.0), (CO_OSHA_PEL, 50.0), (CO_NIOSH_CEILING, 200.0), (CO_IDLH, 1200.0)] {
+        near(limit * 1e6, ppm, 1e-12);
+    }
+}
+
+#[test]
+fn the_least_breath_of_air_gives_a_steady_level_and_none_gives_none() {
+    some_near(co_steady(&small_box(500.0, 1e-6)), small_box(500.0, 0.0).source / 1e-6, 1e-12);
+    assert_eq!(co_steady(&Enclosure { source: 0.0, start: 3e-5, ..small_box(0.0, 0.0) }), Some(3e-5));
+}
+
+#[test]
 fn the_molar_volume_is_that_of_an_ideal_gas() {
     // CODATA 2018 gas constant, 298.15 K, 101 325 Pa.
     near(MOLAR_VOLUME, 8.314_462_618 * 298.15 / 101_325.0, 2e-5);

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::problem::Problem;
-use crate::punchlist::{FigureLine, PunchList, build};
+use crate::punchlist::{PunchList, build};
 use crate::rig::take_off;
 use crate::rulebook::Rulebook;
 use crate::rulebook::host::Scene;
@@ -45,10 +45,14 @@ pub struct Judged {
     pub scene: Arc<Scene>,
 }
 
-impl Judged {
-    /// Every figure, as lines.
-    pub fn figures(&self) -> Vec<FigureLine> {
-        build::all_figures(&self.tree, &self.scene)
+impl Inspected {
+    /// Puts every figure on the lists, not only those that items use.
+    pub fn with_all_figures(&mut self) {
+        for (list, rig) in self.lists.iter_mut().zip(&self.rigs) {
+            if let Some(rig) = rig {
+                build::all_figures(list, &rig.tree, &rig.scene);
+            }
+        }
     }
 }
 
@@ -99,6 +103,20 @@ impl Inspector {
             }
         }
         Inspected { sources, lists, rigs }
+    }
+
+    /// Everything up to the figures, for the first spec of a file. `Err` holds its problems.
+    ///
+    /// # Errors
+    /// What is wrong with the file.
+    pub fn figure(&self, name: &str, bytes: &[u8], shelf: &mut Shelf, open: Open<'_>) -> Result<Judged, (Sources, Vec<Problem>)> {
+        let mut sources = Sources::new();
+        let outcome = spec::read(name, bytes, &mut sources);
+        let mut problems = outcome.problems;
+        let Some(read) = outcome.documents.into_iter().next() else { return Err((sources, problems)) };
+        problems.extend(read.problems);
+        let judged = read.tree.and_then(|tree| self.judge(tree, &mut sources, shelf, open, &mut problems));
+        judged.ok_or((sources, problems))
     }
 
     /// Everything up to the figures. A spec with any problem is not judged.

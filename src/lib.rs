@@ -25,3 +25,5 @@ pub mod rulebook;
 pub mod punchlist;
 pub mod inspection;
 pub mod report;
+pub mod trial;
+pub mod cli;

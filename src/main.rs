@@ -1,1 +1,7 @@
-fn main() {}
+//! The `rigproof` command.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    rigproof::cli::run()
+}

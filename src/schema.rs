@@ -134,6 +134,15 @@ impl Spot {
         };
     }
 
+    /// The key that the value, or the list it is in, stands under.
+    fn key_name(&self) -> String {
+        let keys = self.place.steps().filter_map(|step| match step {
+            crate::place::Step::Key(key) => Some(key),
+            crate::place::Step::Entry(_) => None,
+        });
+        keys.last().unwrap_or("the spec").to_owned()
+    }
+
     /// What the thing at this spot is called.
     fn what(&self) -> String {
         match self.form {
@@ -166,10 +175,7 @@ fn tell(tree: &Tree, spot: &Spot, kind: &ValidationErrorKind, problems: &mut Vec
         ValidationErrorKind::Enum { options } => {
             let said = tree.text(spot.node).unwrap_or_default();
             let words: Vec<&str> = options.as_array().map_or(&[][..], |words| words).iter().filter_map(Value::as_str).collect();
-            let key = spot.place.steps().last().map_or(String::new(), |step| match step {
-                crate::place::Step::Key(key) => format!("`{key}`"),
-                crate::place::Step::Entry(_) => "an entry of this list".to_owned(),
-            });
+            let key = format!("`{}`", spot.key_name());
             let problem = if tree.node(spot.node).scalar().is_none() {
                 Problem::new(format!("{key} takes one word"), marked, "not a word")
             } else if said.is_empty() {
@@ -200,7 +206,7 @@ fn tell(tree: &Tree, spot: &Spot, kind: &ValidationErrorKind, problems: &mut Vec
             };
             let (wanted, example) = wanted(spot);
             // Nothing after a group's colon: every line under it may have been commented out. Said, but gently.
-            let key = spot.place.as_str().rsplit('.').next().unwrap_or_default();
+            let key = spot.key_name();
             let problem = Problem::new(format!("`{key}` takes {wanted}, not {found}"), marked, format!("{found} here"));
             let problem = if example.is_empty() { problem } else { problem.fix(format!("write it like `{key}: {example}`")) };
             file_once(problems, problem.at(spot.place.clone()), spot.used);

@@ -67,10 +67,18 @@ pub fn build(file: &str, document: usize, tree: &Tree, scene: &Scene, rulebook: 
     list
 }
 
-/// Every figure of a rig as lines, in the order worked out.
-pub fn all_figures(tree: &Tree, scene: &Scene) -> Vec<FigureLine> {
+/// Puts every figure on the list, in the order worked out; items point at the same figures as before.
+pub fn all_figures(list: &mut PunchList, tree: &Tree, scene: &Scene) {
     let locate = Locate { tree, scene };
-    scene.sheet.figures.iter().map(|figure| figure_line(&locate, figure)).collect()
+    let lines: Vec<FigureLine> = scene.sheet.figures.iter().map(|figure| figure_line(&locate, figure)).collect();
+    let position: HashMap<&str, usize> = lines.iter().enumerate().map(|(at, line)| (line.id.as_str(), at)).collect();
+    for item in &mut list.items {
+        for figure in &mut item.figures {
+            let id = list.figures.get(*figure).map_or("", |line| line.id.as_str());
+            *figure = position.get(id).copied().unwrap_or(*figure);
+        }
+    }
+    list.figures = lines;
 }
 
 /// The counts: what breaks by signal word; what can't be said; apart, what is carried or accepted.

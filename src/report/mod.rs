@@ -12,6 +12,7 @@ mod paint;
 mod plain;
 mod sections;
 mod terminal;
+mod ticket;
 
 #[cfg(test)]
 mod tests;
@@ -23,3 +24,4 @@ pub use paint::Style;
 pub use plain::plain;
 pub use sections::STANDING_CAUTION;
 pub use terminal::terminal;
+pub use ticket::ticket;

@@ -27,6 +27,9 @@ impl Default for Style {
     }
 }
 
+/// From this width on, text stands in a column beside its head.
+const ROOMY: usize = 60;
+
 /// The signs that excerpts are drawn with.
 pub(super) struct Signs {
     /// Between the line number and the line.
@@ -72,6 +75,11 @@ impl Paint {
         if self.ascii { &ASCII } else { &BLOCKS }
     }
 
+    /// The name of a note: set apart by a column where there is room, by a colon where there is not.
+    pub(super) fn note_name(&self, name: &str) -> String {
+        if self.width >= ROOMY || name.is_empty() { name.to_owned() } else { format!("{name}:") }
+    }
+
     /// Text in its tone; unchanged without colour.
     pub(super) fn tone(&self, tone: Tone, text: &str) -> String {
         if !self.color || text.is_empty() {
@@ -95,29 +103,25 @@ impl Paint {
         style.style(text).to_string()
     }
 
-    /// Text after a short head: `WARNING  The rig ...`, further lines below the text, or near the edge where room is short.
-    pub(super) fn after(&self, out: &mut String, head: &str, tone: Tone, column: usize, text: &str) {
-        let roomy = self.width >= 60;
-        let indent = if roomy { column } else { 2 };
-        let lead = if roomy { column.max(head.chars().count() + 2) } else { head.chars().count() + 2 };
-        let blanks = " ".repeat(lead);
-        let options = textwrap::Options::new(self.width).initial_indent(&blanks);
-        let further = " ".repeat(indent);
-        let rows = wrap_with(text, options.subsequent_indent(&further));
-        let mut rows = rows.into_iter();
-        let first = rows.next().unwrap_or_default();
-        let shown = head.trim_start();
-        let before = head.len() - shown.len();
-        out.push_str(&" ".repeat(before));
-        out.push_str(&self.tone(tone, shown));
-        let rest = first.strip_prefix(blanks.as_str()).unwrap_or(first.trim_start());
-        if !rest.is_empty() {
-            out.push_str(&" ".repeat(lead - head.chars().count()));
-            out.push_str(rest);
-        }
-        out.push('\n');
-        for row in rows {
-            out.push_str(&row);
+    /// Text after a short head, from `column` on; where room is short, further lines stand near the edge.
+    pub(super) fn after(&self, out: &mut String, (indent, head): (usize, &str), tone: Tone, column: usize, text: &str) {
+        let own = indent + head.chars().count() + 1;
+        let (lead, column) = match (self.width >= ROOMY, head.is_empty()) {
+            (true, _) => (own.max(column), column),
+            (false, true) => (indent + 2, indent + 2),
+            (false, false) => (own, indent + 2),
+        };
+        let (first, further) = (" ".repeat(lead), " ".repeat(column));
+        let options = textwrap::Options::new(self.width).initial_indent(&first).subsequent_indent(&further);
+        for (index, row) in wrap_with(text, options).iter().enumerate() {
+            if index == 0 {
+                out.push_str(&" ".repeat(indent));
+                out.push_str(&self.tone(tone, head));
+                out.push_str(&" ".repeat(lead - indent - head.chars().count()));
+                out.push_str(row.trim_start());
+            } else {
+                out.push_str(row);
+            }
             out.push('\n');
         }
     }

@@ -2,7 +2,7 @@
 
 use super::clean::clean;
 use crate::place::Place;
-use crate::punchlist::{Item, NotStated, PunchList};
+use crate::punchlist::{FigureLine, Item, NotStated, PunchList};
 use crate::rulebook::card::{Signal, Verdict};
 
 /// What every report that can be acted on ends with.
@@ -65,7 +65,7 @@ impl Question<'_> {
     pub(super) fn taken(&self) -> String {
         match self.fact.ends {
             Some(_) => format!("not stated, taken as {}", clean(&self.fact.shown)),
-            None => "not stated, not known".to_owned(),
+            None => "not stated, and nothing bounds it".to_owned(),
         }
     }
 
@@ -100,6 +100,14 @@ pub(super) fn and(parts: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// The figure's id, and what it is about unless that is the rig.
+pub(super) fn figure_name(figure: &FigureLine) -> String {
+    match figure.subject.as_str() {
+        "" | "the rig" => clean(&figure.id),
+        subject => format!("{} of {}", clean(&figure.id), clean(subject)),
     }
 }
 

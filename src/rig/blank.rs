@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::form::{Field, Form, Shape};
 use super::job::Spec;
-use super::parts::{KINDS, Part};
+use super::parts::{KINDS, MATERIALS, Part};
 
 /// Quantities are text with a unit; the reader of quantities says what is wrong with them better than a pattern can.
 const QUANTITY: &str = r#"^\s*(unknown|(about\s+)?[-+]?[0-9.].*[A-Za-z%'"°].*)\s*$"#;
@@ -54,16 +54,30 @@ fn any_part() -> Value {
 
 fn group(form: &'static Form, defs: &mut Map<String, Value>) -> Value {
     let mut properties = Map::new();
-    for field in form.all_fields() {
+    for field in form.fields {
         properties.insert(field.key.to_owned(), property(field, defs));
     }
     let mut schema = json!({
         "description": clean(form.help),
         "type": "object",
         "properties": properties,
-        "additionalProperties": false,
     });
     if let Value::Object(schema) = &mut schema {
+        if let Some(shared) = form.shared {
+            if !defs.contains_key(shared.word) {
+                let mut def = group(shared, defs);
+                // The kinds that share these fields say which others there are.
+                if let Value::Object(def) = &mut def {
+                    def.remove("additionalProperties");
+                    def.remove("required");
+                }
+                defs.insert(shared.word.to_owned(), def);
+            }
+            schema.insert("$ref".to_owned(), json!(format!("#/$defs/{}", shared.word)));
+            schema.insert("unevaluatedProperties".to_owned(), json!(false));
+        } else {
+            schema.insert("additionalProperties".to_owned(), json!(false));
+        }
         if form.shared.is_none() && !form.required.is_empty() {
             schema.insert("required".to_owned(), json!(form.required));
         }
@@ -97,15 +111,12 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
         Shape::Opening => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "width x height" }),
         Shape::Strength => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a strength and its basis" }),
         Shape::Gauge => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a conductor size" }),
-        Shape::Word(words) => {
-            let mut words: Vec<Value> = words.iter().map(|word| json!(word)).collect();
-            // A word that looks like a number is one to YAML unless it is quoted.
-            let numbers: Vec<Value> =
-                words.iter().filter_map(|word| serde_json::from_str(word.as_str()?).ok()).filter(Value::is_number).collect();
-            words.extend(numbers);
-            words.push(json!("unknown"));
-            json!({ "enum": words })
+        // The long list of materials is written once.
+        Shape::Word(words) if std::ptr::eq(*words, MATERIALS) => {
+            defs.entry("material").or_insert_with(|| words_of(words));
+            json!({ "$ref": "#/$defs/material" })
         }
+        Shape::Word(words) => words_of(words),
         Shape::Flag => json!({ "enum": ["yes", "no", "unknown", true, false] }),
         Shape::Text => json!({ "type": ["string", "number"] }),
         Shape::Date => json!({ "type": "string", "format": "date" }),
@@ -130,6 +141,41 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
             json!({ "$ref": format!("#/$defs/{}", form.word) })
         }
         Shape::AnyPart => json!({ "$ref": "#/$defs/any-part" }),
+    }
+}
+
+fn words_of(words: &[&str]) -> Value {
+    let mut words: Vec<Value> = words.iter().map(|word| json!(word)).collect();
+    // A word that looks like a number is one to YAML unless it is quoted.
+    let numbers: Vec<Value> = words.iter().filter_map(|word| serde_json::from_str(word.as_str()?).ok()).filter(Value::is_number).collect();
+    words.extend(numbers);
+    words.push(json!("unknown"));
+    json!({ "enum": words })
+}
+
+/// The schema as text: a line a key, lists on one line.
+pub fn text(schema: &Value) -> String {
+    let mut text = String::new();
+    write(schema, 0, &mut text);
+    text.push('\n');
+    text
+}
+
+fn write(value: &Value, depth: usize, text: &mut String) {
+    match value {
+        Value::Object(object) if !object.is_empty() => {
+            text.push_str("{\n");
+            for (at, (key, value)) in object.iter().enumerate() {
+                text.push_str(&"  ".repeat(depth + 1));
+                text.push_str(&json!(key).to_string());
+                text.push_str(": ");
+                write(value, depth + 1, text);
+                text.push_str(if at + 1 < object.len() { ",\n" } else { "\n" });
+            }
+            text.push_str(&"  ".repeat(depth));
+            text.push('}');
+        }
+        other => text.push_str(&other.to_string()),
     }
 }
 

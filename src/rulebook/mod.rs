@@ -48,9 +48,7 @@ impl Rulebook {
     /// # Errors
     /// Every fault of every rule; the tests rule that out for the rules that ship.
     pub fn standard() -> Result<Self, Vec<Fault>> {
-        let mut files = Vec::new();
-        collect(&STANDARD, &mut files);
-        Self::from_files(&files)
+        Self::from_files(&Self::standard_files())
     }
 
     /// A rulebook from files: `(path relative to the rulebook, text)`. `assumptions.yaml` at its top bounds what specs leave out;
@@ -95,21 +93,35 @@ impl Rulebook {
     /// Runs every rule on every subject it looks at.
     pub fn run(&self, scene: &Arc<Scene>) -> Findings {
         let mut findings = Findings::default();
-        for (number, rule) in self.rules.iter().enumerate() {
-            let mut ran = false;
-            for subject in subjects(scene, &rule.card.each) {
-                ran = true;
-                match rule.run(&self.engine, scene, number, subject) {
-                    Ok(found) => findings.found.extend(found),
-                    Err(fault) => {
-                        findings.faults.push((number, fault));
-                        break;
-                    }
-                }
-            }
-            findings.ran += usize::from(ran);
+        for number in 0..self.rules.len() {
+            self.run_one(scene, number, &mut findings);
         }
         findings
+    }
+
+    /// Runs one rule on every subject it looks at. A rule that fails on one subject is not run on the others.
+    pub fn run_one(&self, scene: &Arc<Scene>, number: usize, findings: &mut Findings) {
+        let rule = &self.rules[number];
+        let mut ran = false;
+        for subject in subjects(scene, &rule.card.each) {
+            ran = true;
+            match rule.run(&self.engine, scene, number, subject) {
+                Ok(found) => findings.found.extend(found),
+                Err(fault) => {
+                    findings.faults.push((number, fault));
+                    break;
+                }
+            }
+        }
+        findings.ran += usize::from(ran);
+    }
+
+    /// The files of the standard rulebook: path and text.
+    pub fn standard_files() -> Vec<(&'static str, &'static str)> {
+        let mut files = Vec::new();
+        collect(&STANDARD, &mut files);
+        files.sort_unstable();
+        files
     }
 }
 

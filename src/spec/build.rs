@@ -220,28 +220,29 @@ impl<'t> Builder<'t> {
     /// The bytes of a scalar: without the line breaks after a block, and for a value that is left out the spot right
     /// after the colon or the dash, where one would write it.
     fn scalar_span(&self, mut span: Span, style: ScalarStyle, bare: bool) -> Span {
-        if !is_empty(span) {
-            if !matches!(style, ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted) {
-                let written = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
-                span.end = span.start + written.trim_end_matches([' ', '\t', '\n', '\r']).len() as u32;
-            }
-        } else if bare && let Some(frame) = self.frames.last() {
-            let spot = match &frame.pending {
-                Pending::Key(_, key) | Pending::Merge(key) => {
-                    let after = self.text.get(key.end as usize..).unwrap_or_default();
-                    let gap = after.len() - after.trim_start_matches([' ', '\t']).len();
-                    let colon = after.get(gap..).is_some_and(|rest| rest.starts_with(':'));
-                    key.end + if colon { gap as u32 + 1 } else { 0 }
-                }
-                _ => {
-                    let before = self.text.get(..span.start as usize).unwrap_or_default();
-                    before.trim_end_matches([' ', '\t', '\n', '\r']).len() as u32
-                }
-            };
-            span.start = spot;
-            span.end = spot;
+        let blanks = [' ', '\t', '\n', '\r'];
+        if !matches!(style, ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted) {
+            let written = self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+            span.end = span.start + written.trim_end_matches(blanks).len() as u32;
         }
-        span
+        let block = matches!(style, ScalarStyle::Literal | ScalarStyle::Folded);
+        if !is_empty(span) || !(bare || block) {
+            return span;
+        }
+        let spot = match self.frames.last().map(|frame| &frame.pending) {
+            Some(Pending::Key(_, key) | Pending::Merge(key)) if !block => {
+                let after = self.text.get(key.end as usize..).unwrap_or_default();
+                let gap = after.len() - after.trim_start_matches([' ', '\t']).len();
+                let colon = after.get(gap..).is_some_and(|rest| rest.starts_with(':'));
+                key.end + if colon { gap as u32 + 1 } else { 0 }
+            }
+            Some(_) => {
+                let before = self.text.get(..span.start as usize).unwrap_or_default();
+                before.trim_end_matches(blanks).len() as u32
+            }
+            None => span.start,
+        };
+        Span { start: spot, end: spot, ..span }
     }
 
     /// `- ` on a line that YAML takes as more text of the value above: legal, and never meant.
@@ -343,7 +344,8 @@ impl<'t> Builder<'t> {
     fn close(&mut self, end: Span) {
         let Some(frame) = self.frames.pop() else { return };
         let span = match frame.reach {
-            _ if frame.flow => Span { file: self.file, start: frame.start, end: end.end },
+            // A single `key: value` in a list in brackets has no bracket, and its end event no bytes.
+            _ if frame.flow && !is_empty(end) => Span { file: self.file, start: frame.start, end: end.end },
             Some((start, last)) => Span { file: self.file, start, end: last },
             None => Span { file: self.file, start: frame.start, end: frame.start },
         };

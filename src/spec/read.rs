@@ -119,6 +119,11 @@ pub(super) fn read_as(what: &str, name: &str, bytes: &[u8], sources: &mut Source
     }
     for document in &mut documents {
         document.problems.sort_by_key(|problem| problem.span);
+        // A mend may have put several letters where the file has one.
+        for problem in document.problems.iter_mut().filter(|_| round > 1) {
+            widen(text, &mut problem.span);
+            problem.also.iter_mut().for_each(|(span, _)| widen(text, span));
+        }
     }
     // What follows a last `---` and is empty is no spec, and no mistake.
     documents.retain(|d| {
@@ -139,6 +144,16 @@ pub(super) fn read_as(what: &str, name: &str, bytes: &[u8], sources: &mut Source
     }
     outcome.documents = documents;
     outcome
+}
+
+/// Widens a span that cuts a character to hold the whole of it.
+fn widen(text: &str, span: &mut Span) {
+    while !text.is_char_boundary(span.start as usize) {
+        span.start -= 1;
+    }
+    while !text.is_char_boundary(span.end as usize) {
+        span.end += 1;
+    }
 }
 
 /// Encodings other than UTF-8 that YAML 1.2.2 (section 5.2) tells apart by their first bytes.

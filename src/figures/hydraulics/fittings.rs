@@ -95,3 +95,57 @@ pub fn k_of_capacity(capacity: f64, bore: f64) -> Option<f64> {
 pub fn resistance_in_row(capacities: &[f64]) -> Option<f64> {
     capacities.iter().try_fold(0.0, |sum, capacity| (*capacity > 0.0).then(|| sum + 1.0 / (capacity * capacity)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{IN, near, reference};
+    use super::*;
+
+    #[test]
+    fn narrow_couplings_agree_with_fluids() {
+        // fluids 1.3.1: contraction_sharp (Rennels) and diffuser_sharp, brought to the hose's velocity.
+        let rows = reference("coupling");
+        assert_eq!(rows.len(), 4);
+        for row in rows {
+            near(row["borda"], row["expansion"], 1e-9);
+            near(narrow_coupling(row["coupling"], row["hose"]), row["contraction"] + row["expansion"], 1e-6);
+        }
+        assert_eq!(narrow_coupling(0.5, 0.375), 0.0);
+    }
+
+    #[test]
+    fn flow_coefficients_agree_with_fluids() {
+        // fluids 1.3.1, Cv_to_K, whose 890 d^4 / Cv^2 rounds the constant.
+        let rows = reference("flow_coefficient");
+        assert_eq!(rows.len(), 4);
+        for row in rows {
+            let capacity = capacity_of_cv(row["cv"]);
+            near(k_of_capacity(capacity, row["bore"]).unwrap(), row["k"], 2e-3);
+            near(capacity_of_k(k_of_capacity(capacity, row["bore"]).unwrap(), row["bore"]).unwrap(), capacity, 1e-12);
+        }
+        assert_eq!((capacity_of_k(0.0, 0.01), k_of_capacity(0.0, 0.01)), (None, None));
+    }
+
+    #[test]
+    fn check_valves_agree_with_cranes_method() {
+        // fluids 1.3.1, Crane TP-410 method; the table keeps two or three figures.
+        let rows = reference("check_valve");
+        assert_eq!(rows.len(), 3);
+        for row in rows {
+            near(check_valve(Check::Swing, row["bore"]), row["swing"], 0.02);
+            near(check_valve(Check::Spring, row["bore"]), row["spring"], 0.02);
+        }
+        assert_eq!(check_valve(Check::Swing, 0.25 * IN), 2.7);
+        assert_eq!(check_valve(Check::Spring, 2.0 * IN), 13.5);
+        near(check_valve(Check::Spring, 0.625 * IN), 15.3, 1e-9);
+    }
+
+    #[test]
+    fn parts_in_a_row_add_their_resistances() {
+        // Two equal valves pass 1/sqrt 2 of one, by hand.
+        let one = capacity_of_cv(2.0);
+        near(resistance_in_row(&[one, one]).unwrap(), 2.0 / (one * one), 1e-12);
+        assert_eq!(resistance_in_row(&[]), Some(0.0));
+        assert_eq!(resistance_in_row(&[one, 0.0]), None);
+    }
+}

@@ -106,3 +106,97 @@ impl Injector {
 pub fn stock_share(m: f64) -> f64 {
     m / (1.0 + m)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::nozzle::capacity_of_size;
+    use super::super::tests::{FT, GPM, PSI, hose, near, reference};
+    use super::super::water::water;
+    use super::super::{nozzle, pipe};
+    use super::*;
+
+    #[test]
+    fn the_head_ratio_agrees_with_the_jet_pump_of_fluids() {
+        // fluids 1.3.1, liquid_jet_pump.
+        let rows = reference("injector");
+        assert_eq!(rows.len(), 4);
+        for row in rows {
+            let injector = Injector::smooth(row["nozzle"], row["area_ratio"]);
+            near(injector.head_ratio(row["drawn"]).unwrap(), row["head_ratio"], 1e-4);
+            near(injector.back_pressure_share(row["drawn"]), row["back_pressure"] / row["inlet_pressure"], 1e-4);
+            // fluids also counts the little the suction falls below its source, which these leave out.
+            near(injector.inlet_pressure(row["flow"], 998.207), row["inlet_pressure"], 0.025);
+        }
+    }
+
+    #[test]
+    fn six_injectors_hold_their_worked_ratio() {
+        // Drawing: fluids 1.3.1 to five digits. Without drawing N = E/(1.05 - E), E = 2b - 1.2 b^2, by hand.
+        for (area_ratio, m, ratio, limit) in [
+            (0.6, 0.0, 2.72340, 0.7314),
+            (0.6, 0.1, 1.78352, 0.6407),
+            (0.5, 0.1, 1.54237, 0.6067),
+            (0.6, 0.05, 2.20704, 0.6882),
+            (0.4, 0.2, 1.00794, 0.5020),
+            (0.8333, 0.0, 3.84615, 0.7937),
+        ] {
+            let injector = Injector::smooth(2.1e-3, area_ratio);
+            near(injector.head_ratio(m).unwrap(), ratio, 1e-4);
+            near(injector.back_pressure_share(m), limit, 1e-4);
+        }
+        assert!((Injector::rough(2.1e-3, 0.6).back_pressure_share(0.1) - 0.53).abs() < 0.005);
+    }
+
+    #[test]
+    fn the_injector_sets_its_own_inlet_pressure() {
+        // By hand, 2.1 mm: gpm and psi.
+        let injector = Injector::smooth(2.1e-3, 0.6);
+        for (gpm, psi) in [(4.0, 404.0), (5.5, 763.0), (8.0, 1614.0)] {
+            near(injector.inlet_pressure(gpm * GPM, 998.204) / PSI, psi, 2e-3);
+        }
+        near(injector.rinse_loss(5.5 * GPM, 998.204) / PSI, 205.0, 3e-3);
+        let capacity = injector.rinse_capacity().unwrap();
+        near(nozzle::pressure(capacity, 1.0, 5.5 * GPM), injector.rinse_loss(5.5 * GPM, REFERENCE_DENSITY), 1e-12);
+    }
+
+    #[test]
+    fn a_long_hose_stops_it_from_drawing() {
+        // By hand: 5.5 gpm through 2.1 mm stands 406 (rough) to 489 psi (smooth); a soap nozzle of size 40 and 3/8 in hose make
+        // 370 psi at 200 ft and 504 at 300 ft, so it draws to between 227 and 289 ft.
+        let (flow, liquid) = (5.5 * GPM, water(20.0));
+        let smooth = Injector::smooth(2.1e-3, 0.6).greatest_back_pressure(flow, liquid.density, 0.1);
+        let rough = Injector::rough(2.1e-3, 0.6).inlet_pressure(flow, liquid.density);
+        near(smooth / PSI, 489.0, 2e-3);
+        let soap = nozzle::pressure(capacity_of_size(40.0), liquid.gravity(), flow);
+        let line = hose(0.375, 200.0, 1e-5, 15.0);
+        near((pipe::loss(&line, liquid, flow) + soap) / PSI, 370.0, 2e-3);
+        near(pipe::longest_hose(&line, liquid, flow, smooth - soap).unwrap() / FT, 289.0, 3e-3);
+        // The rough figure takes the smooth inlet pressure at the rough share 0.5324.
+        let lossy = Injector::rough(2.1e-3, 0.6).back_pressure_share(0.1) / 1.10 * 1.05 * rough;
+        near(lossy / PSI, 406.0, 2e-3);
+        near(pipe::longest_hose(&line, liquid, flow, lossy - soap).unwrap() / FT, 227.0, 3e-3);
+    }
+
+    #[test]
+    fn drawing_more_always_costs_pressure() {
+        for area_ratio in [0.1, 0.3, 0.5, 0.7, 0.9] {
+            for injector in [Injector::smooth(2e-3, area_ratio), Injector::rough(2e-3, area_ratio)] {
+                let gains: Vec<f64> = (0..40).map(|step| injector.gain(f64::from(step) * 0.02)).collect();
+                assert!(gains.windows(2).all(|pair| pair[1] < pair[0]));
+            }
+        }
+        // The best area ratio for barely drawing is 1/(1 + Ktd), by hand.
+        let best = Injector::smooth(2e-3, 1.0 / 1.2).back_pressure_share(0.0);
+        assert!(best > Injector::smooth(2e-3, 0.80).back_pressure_share(0.0));
+        assert!(best > Injector::smooth(2e-3, 0.87).back_pressure_share(0.0));
+        assert_eq!(Injector::rough(2e-3, 0.9).back_pressure_share(0.5), 0.0);
+    }
+
+    #[test]
+    fn parts_to_parts_are_not_a_share() {
+        // By volume, by hand: one part of 12.5 % stock to R parts of water.
+        for (parts, strength) in [(5.0, 2.0833333), (8.0, 1.3888889), (10.0, 1.1363636), (20.0, 0.5952381)] {
+            near(12.5 * stock_share(1.0 / parts), strength, 1e-6);
+        }
+    }
+}

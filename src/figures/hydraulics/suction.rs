@@ -101,18 +101,12 @@ pub fn heel_height(outlet_height: f64, submergence: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::super::atmosphere::STANDARD_PRESSURE;
-    use super::super::tests::{FT, GPM, INHG, IN, PSI, hose, near, reference};
+    use super::super::tests::{FT, GPM, IN, INHG, PSI, hose, near, reference, row_hose};
     use super::super::water::{vapour_pressure, water};
     use super::*;
 
     fn drawing(t: f64, level: f64, bore: f64, feet: f64) -> Suction {
-        Suction {
-            hose: hose(bore, feet, 1e-5, 4.0),
-            level,
-            strainer: 0.3 * PSI,
-            flow: 5.5 * GPM,
-            liquid: water(t),
-        }
+        Suction { hose: hose(bore, feet, 1e-5, 4.0), level, strainer: 0.3 * PSI, flow: 5.5 * GPM, liquid: water(t) }
     }
 
     #[test]
@@ -122,13 +116,7 @@ mod tests {
         assert_eq!(rows.len(), 5);
         for row in rows {
             let s = Suction {
-                hose: Hose {
-                    bore: row["bore"],
-                    length: row["length"],
-                    roughness: row["roughness"],
-                    fittings: row["fittings"],
-                    winding: 1.0,
-                },
+                hose: row_hose(&row),
                 level: row["level"],
                 strainer: row["strainer"],
                 flow: row["flow"],
@@ -175,8 +163,7 @@ mod tests {
     #[test]
     fn a_rigid_suction_pipe_eats_all_the_head_there_is() {
         // Hydraulic Institute form with constants from memory, by hand: 6 ft, 2.25 ft/s, 1000 rpm, triplex, water: 19.781 ft.
-        let rigid =
-            Pulsation { length: 6.0 * FT, velocity: 2.25 * FT, speed: 1000.0 / 60.0, pump: 0.066, liquid: 1.4 };
+        let rigid = Pulsation { length: 6.0 * FT, velocity: 2.25 * FT, speed: 1000.0 / 60.0, pump: 0.066, liquid: 1.4 };
         near(acceleration_head(&rigid) / FT, 19.781, 1e-4);
     }
 

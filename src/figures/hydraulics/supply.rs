@@ -61,7 +61,7 @@ pub fn flow_at_residual(tap: Tap, residual: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests::{GPM, hose, near, reference};
+    use super::super::tests::{GPM, hose, near, reference, row_hose};
     use super::super::water::water;
     use super::*;
 
@@ -72,14 +72,7 @@ mod tests {
         assert_eq!(rows.len(), 4);
         for row in rows {
             let tap = Tap { standing: row["standing"], service: row["service"] };
-            let hose = Hose {
-                bore: row["bore"],
-                length: row["length"],
-                roughness: row["roughness"],
-                fittings: row["fittings"],
-                winding: 1.0,
-            };
-            near(tap_flow(tap, &hose, water(row["temperature"]), 0.0), row["flow"], 2e-4);
+            near(tap_flow(tap, &row_hose(&row), water(row["temperature"]), 0.0), row["flow"], 2e-4);
         }
     }
 

@@ -19,9 +19,9 @@ use crate::measure::Measure::*;
 
 /// Resins, rubbers and metals that touch what a rig carries.
 pub const MATERIALS: &[&str] = &[
-    "HDPE", "LLDPE", "XLPE", "polypropylene", "PVC", "CPVC", "PVDF", "PTFE", "nylon", "acetal", "polyurethane", "FRP-vinyl-ester",
-    "FRP-polyester", "EPDM", "FKM", "nitrile", "santoprene", "silicone", "brass", "stainless-303", "stainless-304", "stainless-316",
-    "aluminum", "carbon-steel", "galvanized-steel", "copper", "titanium", "hastelloy-C", "ceramic", "stainless", "plastic", "rubber",
+    "HDPE", "LLDPE", "XLPE", "polypropylene", "PVC", "PVC-flexible", "CPVC", "PVDF", "PTFE", "nylon", "acetal", "polyurethane", "FRP-vinyl-ester",
+    "FRP-polyester", "EPDM", "FKM", "nitrile", "TPV", "silicone", "brass", "stainless-303", "stainless-304", "stainless-316",
+    "aluminum", "carbon-steel", "galvanized-steel", "copper", "titanium", "nickel-C276", "ceramic", "stainless", "plastic", "rubber", "chloroprene", "CSM", "FFKM", "natural-rubber", "FKM-bisphenol", "FKM-peroxide", "carbon", "plywood",
 ];
 
 form! {

@@ -256,6 +256,33 @@ fn several_mistakes_are_shown_in_one_run() {
 }
 
 #[test]
+fn a_mend_never_cuts_a_character_in_a_later_problem() {
+    // The mend of the first line turns `é` into two letters; the second problem is found in the mended text.
+    let sheet = sheet("a: é: b\n - c\nz: d: é\n");
+    assert!(sheet.problems().len() >= 2);
+    for problem in sheet.problems() {
+        assert!(!sheet.text(problem.span).is_empty());
+        problem.also.iter().for_each(|(span, _)| assert!(!sheet.text(*span).is_empty()));
+    }
+}
+
+#[test]
+fn a_text_of_several_lines_that_holds_none_stands_on_its_own_line() {
+    let sheet = sheet("top:\n  - |\n  - >\n\n\nb: |\n\n");
+    assert_eq!(sheet.json(), json!({"top": ["", ""], "b": "\n"}));
+    assert_eq!(sheet.text(sheet.found("top").value_span), "|\n  - >".split_at(1).1);
+    assert!(sheet.text(sheet.found("").value_span).ends_with("b: |"));
+}
+
+#[test]
+fn a_pair_in_a_list_in_brackets_ends_with_its_value() {
+    let sheet = sheet("a: [b: 1 , c: 2\n , [d]: 3]\n");
+    assert_eq!(sheet.text(sheet.found("a[0]").value_span), "b: 1");
+    assert_eq!(sheet.text(sheet.found("a[1]").value_span), "c: 2");
+    assert_eq!(sheet.text(sheet.found("a[2]").value_span), "[d]: 3");
+}
+
+#[test]
 fn a_broken_document_does_not_hide_the_others() {
     let sheet = sheet("a: 1\n---\nb: [\n---\nc: 3\nd: e: f\n---\ng: 4\n");
     let trees: Vec<_> = sheet.outcome.documents.iter().map(|d| d.tree.is_some()).collect();

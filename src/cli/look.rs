@@ -1,0 +1,88 @@
+//! `rigproof weigh` and `rigproof figures`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::{Looks, print, specs, status};
+use crate::inspection::{Inspected, Inspector};
+use crate::report;
+use crate::spec::Shelf;
+
+#[derive(Debug, Args)]
+pub(super) struct Weigh {
+    /// A spec.
+    spec: PathBuf,
+    #[command(flatten)]
+    looks: Looks,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Figures {
+    /// A spec.
+    spec: PathBuf,
+    /// Show how each figure is worked out, down to the facts and their lines.
+    #[arg(long)]
+    working: bool,
+    /// Only figures whose name holds this.
+    #[arg(long)]
+    only: Option<String>,
+    /// What to print.
+    #[arg(long = "as", value_enum, default_value = "terminal")]
+    form: Form,
+    #[command(flatten)]
+    looks: Looks,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    Terminal,
+    Json,
+}
+
+fn inspect(path: &std::path::Path) -> Result<Inspected, String> {
+    let inspector = Inspector::standard().map_err(|faults| super::faults_text(&faults))?;
+    let path = specs::find(&[path.to_owned()])?.into_iter().next().ok_or("no spec")?;
+    let mut inspected = inspector.inspect(&specs::name(&path), &specs::open(&path)?, &mut Shelf::default(), &specs::open_book);
+    inspected.with_all_figures();
+    Ok(inspected)
+}
+
+impl Weigh {
+    pub(super) fn run(self) -> Result<u8, String> {
+        let inspected = inspect(&self.spec)?;
+        let mut status = status::CLEAR;
+        for (list, rig) in inspected.lists.iter().zip(&inspected.rigs) {
+            match rig {
+                Some(rig) => print(&report::ticket(list, &rig.scene, &self.looks.style(), self.looks.plain()))?,
+                None => {
+                    print(&report::terminal(list, &inspected.sources, &self.looks.style()))?;
+                    status = status::UNABLE;
+                }
+            }
+        }
+        Ok(status)
+    }
+}
+
+impl Figures {
+    pub(super) fn run(self) -> Result<u8, String> {
+        let mut inspected = inspect(&self.spec)?;
+        let mut status = status::CLEAR;
+        for (list, rig) in inspected.lists.iter_mut().zip(&inspected.rigs) {
+            if rig.is_none() {
+                print(&report::terminal(list, &inspected.sources, &self.looks.style()))?;
+                status = status::UNABLE;
+                continue;
+            }
+            if let Some(only) = &self.only {
+                list.figures.retain(|figure| figure.id.contains(only.as_str()));
+            }
+            match self.form {
+                Form::Json => print(&report::json_text(&report::figures_json(list)))?,
+                Form::Terminal => print(&report::figures_text(list, &inspected.sources, &self.looks.style(), self.working))?,
+            }
+        }
+        Ok(status)
+    }
+}

@@ -1,0 +1,283 @@
+//! Trials: the proving cases beside each rule.
+//!
+//! A trial starts from a spec, changes a few facts and says what the rule must find there. A rule that stays quiet because it
+//! had nothing to look at is not clear: that is its own answer, `not-applicable`.
+
+use std::collections::HashMap;
+use std::path::{Component, Path};
+
+use serde::Deserialize;
+use serde_json::Value;
+
+use crate::inspection::{Inspector, Judged};
+use crate::place::{Place, Step};
+use crate::rulebook::Findings;
+use crate::rulebook::card::Verdict;
+use crate::rulebook::host::place_of;
+use crate::spec::Shelf;
+
+/// The demo shop, which trials may start from.
+static SPECS: include_dir::Dir<'_> = include_dir::include_dir!("$CARGO_MANIFEST_DIR/specs");
+
+/// One trial, as written.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Trial {
+    /// What it shows, in a few words.
+    pub trial: String,
+    /// The spec it starts from: a file of the demo shop without its ending, or a spec written out.
+    pub start: Start,
+    /// Facts to set: place and value.
+    #[serde(default)]
+    pub change: Vec<HashMap<String, Value>>,
+    /// Facts to take out.
+    #[serde(default)]
+    pub remove: Vec<String>,
+    /// What the rule must find.
+    pub expect: Expect,
+    /// Places that the item must point at.
+    #[serde(default)]
+    pub at: Vec<String>,
+    /// Places of facts that an open item must ask for.
+    #[serde(default)]
+    pub settle: Vec<String>,
+    /// Words that the item's sentence or remedy must hold.
+    #[serde(default)]
+    pub says: Option<String>,
+}
+
+/// Where a trial starts.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(untagged)]
+pub enum Start {
+    /// A file of the demo shop.
+    File(String),
+    /// A spec; `rigproof` and `name` are filled in.
+    Written(serde_json::Map<String, Value>),
+}
+
+/// What a rule must find.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Expect {
+    /// It breaks.
+    Flagged,
+    /// It can't be said.
+    Open,
+    /// It was looked at, and is met.
+    Clear,
+    /// There was nothing to look at.
+    NotApplicable,
+}
+
+/// How a trial went.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// The rule.
+    pub rule: String,
+    /// The trial.
+    pub trial: String,
+    /// What it expected.
+    pub expect: Expect,
+    /// What went otherwise; `None` when it holds.
+    pub amiss: Option<String>,
+}
+
+/// Runs the trials of a rulebook's files against it.
+pub fn prove(inspector: &Inspector, files: &[(&str, &str)]) -> Vec<Outcome> {
+    let mut outcomes = Vec::new();
+    let mut bases = Bases::default();
+    for (path, text) in files {
+        let Some(rule) = path.strip_suffix(".trials.yaml").map(|path| path.rsplit('/').next().unwrap_or(path)) else { continue };
+        let amiss = |trial: &str, expect, says: String| Outcome { rule: rule.to_owned(), trial: trial.to_owned(), expect, amiss: Some(says) };
+        let Some(number) = inspector.rulebook.rules.iter().position(|known| known.card.id == rule) else {
+            outcomes.push(amiss("", Expect::Clear, format!("there is no rule `{rule}` beside {path}")));
+            continue;
+        };
+        match serde_yaml::from_str::<Vec<Trial>>(text) {
+            Ok(trials) => outcomes.extend(trials.iter().map(|trial| {
+                let amiss = run(inspector, &mut bases, number, trial).err();
+                Outcome { rule: rule.to_owned(), trial: trial.trial.clone(), expect: trial.expect, amiss }
+            })),
+            Err(error) => outcomes.push(amiss("", Expect::Clear, format!("the trials can't be read: {error}"))),
+        }
+    }
+    for rule in &inspector.rulebook.rules {
+        if !outcomes.iter().any(|outcome| outcome.rule == rule.card.id) {
+            outcomes.push(Outcome { rule: rule.card.id.clone(), trial: String::new(), expect: Expect::Clear, amiss: Some("it has no trials".to_owned()) });
+        }
+    }
+    outcomes
+}
+
+/// Specs that trials start from, parts books taken in.
+#[derive(Default)]
+struct Bases {
+    read: HashMap<String, Value>,
+}
+
+impl Bases {
+    fn get(&mut self, inspector: &Inspector, name: &str) -> Result<Value, String> {
+        if let Some(known) = self.read.get(name) {
+            return Ok(known.clone());
+        }
+        let file = format!("{name}.yaml");
+        let text = SPECS.get_file(&file).ok_or_else(|| format!("there is no specs/{file} to start from"))?.contents();
+        let open = |path: &str| SPECS.get_file(tidy(path)).map(|book| book.contents().to_vec()).ok_or_else(|| "no such file".to_owned());
+        let judged = inspector.figure(&file, text, &mut Shelf::default(), &open).map_err(|(_, problems)| problems_text(&problems))?;
+        let mut value = judged.tree.to_json(judged.tree.root());
+        // The parts are taken in; without their books the spec stands by itself.
+        if let Some(spec) = value.as_object_mut() {
+            spec.remove("books");
+            for part in spec.get_mut("parts").and_then(Value::as_object_mut).into_iter().flat_map(|parts| parts.values_mut()) {
+                if let Some(part) = part.as_object_mut() {
+                    part.remove("from");
+                }
+            }
+        }
+        self.read.insert(name.to_owned(), value.clone());
+        Ok(value)
+    }
+}
+
+/// A path without `.` and `..`, as the embedded folder knows it.
+fn tidy(path: &str) -> String {
+    let mut kept: Vec<&str> = Vec::new();
+    for piece in Path::new(path).components() {
+        match piece {
+            Component::ParentDir => {
+                kept.pop();
+            }
+            Component::Normal(piece) => kept.extend(piece.to_str()),
+            _ => {}
+        }
+    }
+    kept.join("/")
+}
+
+fn problems_text(problems: &[crate::problem::Problem]) -> String {
+    let each = problems.iter().map(|problem| {
+        let fix = problem.fix.as_deref().map_or(String::new(), |fix| format!(" ({fix})"));
+        format!("{}: {}{fix}", problem.place, problem.says)
+    });
+    format!("the spec can't be judged: {}", each.collect::<Vec<_>>().join("; "))
+}
+
+/// The spec of a trial, as text.
+fn spec_of(inspector: &Inspector, bases: &mut Bases, trial: &Trial) -> Result<String, String> {
+    let mut spec = match &trial.start {
+        Start::File(name) => bases.get(inspector, name)?,
+        Start::Written(spec) => {
+            let mut spec = spec.clone();
+            spec.entry("rigproof").or_insert_with(|| 1.into());
+            spec.entry("name").or_insert_with(|| trial.trial.clone().into());
+            Value::Object(spec)
+        }
+    };
+    for place in &trial.remove {
+        take(&mut spec, &Place::from(place.as_str())).ok_or_else(|| format!("`{place}` is not there to be removed"))?;
+    }
+    for (place, value) in trial.change.iter().flatten() {
+        set(&mut spec, &Place::from(place.as_str()), value.clone()).ok_or_else(|| format!("`{place}` can't be set"))?;
+    }
+    serde_yaml::to_string(&spec).map_err(|error| error.to_string())
+}
+
+fn set(spec: &mut Value, place: &Place, new: Value) -> Option<()> {
+    let mut at = spec;
+    for step in place.steps() {
+        at = match step {
+            Step::Key(key) => {
+                if !at.is_object() {
+                    // A bare value gives way to the group it stands for.
+                    *at = Value::Object(serde_json::Map::new());
+                }
+                at.as_object_mut()?.entry(key).or_insert(Value::Null)
+            }
+            Step::Entry(index) => {
+                if !at.is_array() {
+                    *at = Value::Array(Vec::new());
+                }
+                let list = at.as_array_mut()?;
+                if list.len() == index {
+                    list.push(Value::Null);
+                }
+                list.get_mut(index)?
+            }
+        };
+    }
+    *at = new;
+    Some(())
+}
+
+fn take(spec: &mut Value, place: &Place) -> Option<Value> {
+    let parent = place.parent()?;
+    let mut at = spec;
+    for step in parent.steps() {
+        at = match step {
+            Step::Key(key) => at.get_mut(key)?,
+            Step::Entry(index) => at.get_mut(index)?,
+        };
+    }
+    match place.steps().last()? {
+        Step::Key(key) => at.as_object_mut()?.shift_remove(key),
+        Step::Entry(index) => {
+            let list = at.as_array_mut()?;
+            (index < list.len()).then(|| list.remove(index))
+        }
+    }
+}
+
+fn run(inspector: &Inspector, bases: &mut Bases, number: usize, trial: &Trial) -> Result<(), String> {
+    let text = spec_of(inspector, bases, trial)?;
+    let open = |_: &str| Err("a trial has no parts books".to_owned());
+    let judged = inspector
+        .figure("trial.yaml", text.as_bytes(), &mut Shelf::default(), &open)
+        .map_err(|(_, problems)| problems_text(&problems))?;
+    let mut findings = Findings::default();
+    inspector.rulebook.run_one(&judged.scene, number, &mut findings);
+    if let Some((_, fault)) = findings.faults.first() {
+        return Err(format!("the rule could not be run: {}", fault.says));
+    }
+    let broken: Vec<_> = findings.found.iter().filter(|finding| finding.verdict == Verdict::Breaks).collect();
+    let open: Vec<_> = findings.found.iter().filter(|finding| finding.verdict == Verdict::CannotSay).collect();
+    let found = match (findings.ran, broken.is_empty(), open.is_empty()) {
+        (0, ..) => Expect::NotApplicable,
+        (_, false, _) => Expect::Flagged,
+        (_, true, false) => Expect::Open,
+        (_, true, true) => Expect::Clear,
+    };
+    if found != trial.expect {
+        let said = findings.found.first().map_or(String::new(), |finding| format!(": {}", said(&judged, finding)));
+        return Err(format!("expected {:?}, found {found:?}{said}", trial.expect).to_lowercase());
+    }
+    let shown = if found == Expect::Flagged { broken } else { open };
+    let places = |finding: &crate::rulebook::card::Finding| -> Vec<String> {
+        finding.at.iter().chain(&finding.because).map(|mark| place_of(&judged.scene, &mark.at).to_string()).collect()
+    };
+    for at in &trial.at {
+        if !shown.iter().any(|finding| places(finding).contains(at)) {
+            let all: Vec<String> = shown.iter().flat_map(|finding| places(finding)).collect();
+            return Err(format!("it does not point at `{at}` but at {}", all.join(", ")));
+        }
+    }
+    for place in &trial.settle {
+        let asks: Vec<String> = shown.iter().flat_map(|finding| &finding.settle).map(|fact| judged.scene.rig.place(*fact).to_string()).collect();
+        if !asks.contains(place) {
+            return Err(format!("it does not ask for `{place}` but for {}", asks.join(", ")));
+        }
+    }
+    if let Some(words) = &trial.says
+        && !shown.iter().any(|finding| said(&judged, finding).contains(words.as_str()))
+    {
+        let all: Vec<String> = shown.iter().map(|finding| said(&judged, finding)).collect();
+        return Err(format!("it does not say `{words}` but: {}", all.join(" | ")));
+    }
+    Ok(())
+}
+
+fn said(judged: &Judged, finding: &crate::rulebook::card::Finding) -> String {
+    let asks: Vec<String> = finding.settle.iter().take(3).map(|fact| judged.scene.rig.place(*fact).to_string()).collect();
+    let asks = if asks.is_empty() { String::new() } else { format!(" (asks for {})", asks.join(", ")) };
+    format!("{}{}{asks}", finding.says, finding.remedy.as_deref().map_or(String::new(), |remedy| format!(" / {remedy}")))
+}

@@ -178,9 +178,9 @@ mod tests {
 
     #[test]
     fn water_in_hose_has_the_weight_of_its_cylinder() {
-        // Geometry by hand at 998 kg/m3: bore in, lb/ft.
+        // Geometry by hand at 998.204 kg/m3: bore in, lb/ft.
         for (bore, pounds) in [(0.375, 0.04780), (0.5, 0.08497), (0.625, 0.13277)] {
-            let found = liquid_per_length(bore * IN, 998.0) / 0.453_592_37 * FT;
+            let found = liquid_per_length(bore * IN, 998.204) / 0.453_592_37 * FT;
             assert!((found / pounds - 1.0).abs() < 1e-4, "{found}");
         }
     }
@@ -215,9 +215,11 @@ mod tests {
                 let length = held(r);
                 let (wider, larger) = (Reel { width: width + more, ..r }, Reel { flange: flange + more, ..r });
                 prop_assert!(length.is_finite() && length >= 0.0);
-                prop_assert!(held(wider) >= length && held(larger) >= length);
+                // A nested layer of one turn a turn short adds nothing, so only rounding is left between the two.
+                let least = length * (1.0 - 1e-12);
+                prop_assert!(held(wider) >= least && held(larger) >= least);
                 let clearer = Reel { clearance: clearance + more, ..r };
-                prop_assert!(held(clearer) <= length);
+                prop_assert!(held(clearer) <= length * (1.0 + 1e-12));
             }
             prop_assert!(capacity(&r, Winding::Square).length <= capacity_by_volume(&r) * (1.0 + 1e-6));
         }

@@ -41,7 +41,7 @@ pub fn height(pressure: f64, density: f64, bore: f64) -> f64 {
 pub fn height_by_freeman(pressure: f64, density: f64, bore: f64) -> Option<f64> {
     let free = height_without_air(pressure, density);
     let drag = 0.000_113 * free / bore;
-    (drag <= 0.35).then(|| free * (1.0 - drag))
+    (drag <= 0.35).then_some(free * (1.0 - drag))
 }
 
 /// Horizontal reach in m of a fire stream: `NP/2 + 26 ft`, and 5 ft more for each 1/8 in of bore over 3/4 in, NP in psi.

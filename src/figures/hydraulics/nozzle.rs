@@ -140,7 +140,7 @@ mod tests {
     fn trade_sizes_hold_the_square_root_law() {
         // By hand: size, psi, gpm.
         for (size, psi, gpm) in [
-            (2.0, 500.0, 0.707107),
+            (2.0, 500.0, 0.5_f64.sqrt()),
             (4.0, 3000.0, 3.464102),
             (5.5, 3000.0, 4.763140),
             (6.5, 3000.0, 5.629165),

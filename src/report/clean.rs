@@ -39,9 +39,18 @@ pub(super) fn clean(text: &str) -> String {
     out
 }
 
-/// [`clean`] text that ends in a full stop, unless it ends in a mark already.
+/// [`clean`] text that starts with a capital and ends in a full stop. A first word that is a name of the spec, such as
+/// `parts.water`, keeps its letters; so does an end that is a mark already.
 pub(super) fn sentence(text: &str) -> String {
-    let mut out = clean(text);
+    let text = clean(text);
+    let word = text.split(' ').next().unwrap_or_default();
+    let mut letters = text.chars();
+    let mut out = match letters.next() {
+        Some(first) if word.chars().all(|c| c.is_ascii_lowercase()) => {
+            std::iter::once(first.to_ascii_uppercase()).chain(letters).collect()
+        }
+        _ => text,
+    };
     if !out.is_empty() && !out.ends_with(['.', '!', '?', ':']) {
         out.push('.');
     }

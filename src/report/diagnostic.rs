@@ -5,7 +5,9 @@
 
 use std::fmt;
 
-use miette::{Diagnostic, LabeledSpan, MietteError, MietteSpanContents, Severity, SourceCode, SourceSpan, SpanContents};
+use miette::{
+    Diagnostic, LabeledSpan, MietteError, MietteSpanContents, Severity, SourceCode, SourceSpan, SpanContents,
+};
 
 use crate::problem::{Problem, Span};
 use crate::punchlist::Item;
@@ -61,7 +63,8 @@ impl SourceCode for SourceMap<'_> {
     ) -> Result<Box<dyn SpanContents<'s> + 's>, MietteError> {
         let (base, file) = self.file_at(span.offset()).ok_or(MietteError::OutOfBounds)?;
         let start = span.offset() - base;
-        let end = start.checked_add(span.len()).filter(|end| *end <= file.text.len()).ok_or(MietteError::OutOfBounds)?;
+        let end =
+            start.checked_add(span.len()).filter(|end| *end <= file.text.len()).ok_or(MietteError::OutOfBounds)?;
         let line_of = |byte: usize| file.position(u32::try_from(byte).unwrap_or(u32::MAX)).line;
         let first = line_of(start).saturating_sub(lines_before).max(1);
         // The last byte marked, not the one after it: a span that takes in its line break ends on that line.

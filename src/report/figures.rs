@@ -34,34 +34,27 @@ pub fn figures_text(list: &PunchList, sources: &Sources, style: &Style, working:
     out
 }
 
-/// The name without its chapter, and what it is about.
+/// The id without its chapter, which stands above.
 fn name(figure: &FigureLine) -> String {
     let short = figure.id.strip_prefix(figure.chapter.as_str()).and_then(|rest| rest.strip_prefix('.'));
-    let short = clean(short.unwrap_or(&figure.id));
-    if figure.subject.is_empty() { short } else { format!("{short}, {}", clean(&figure.subject)) }
+    clean(short.unwrap_or(&figure.id))
 }
 
 fn chain(out: &mut String, figure: &FigureLine, sources: &Sources, paint: &Paint) {
     if !figure.help.is_empty() {
         paint.indented(out, 6, Tone::Plain, &sentence(&figure.help));
     }
-    paint.indented(out, 6, Tone::Plain, &format!("{} ({})", sentence(&figure.method), clean(&figure.source)));
+    paint.indented(out, 6, Tone::Plain, &format!("{} Source: {}.", sentence(&figure.method), clean(&figure.source)));
     for fact in &figure.from {
         paint.indented(out, 6, Tone::Plain, &format!("from {}", told(fact, sources)));
     }
 }
 
-/// `parts.water.capacity 225 gal, specs/a.yaml:31`.
+/// `capacity 225 gal (parts.water.capacity, specs/a.yaml:31)`.
 fn told(fact: &FactLine, sources: &Sources) -> String {
-    let what = clean(&format!("{} {}", fact.place, fact.shown));
     let line = fact.span.and_then(|span| {
         let file = sources.get(span.file)?;
-        Some(format!("{}:{}", clean(&file.name), file.position(span.start).line))
+        Some(format!(", {}:{}", clean(&file.name), file.position(span.start).line))
     });
-    match (line, fact.stated) {
-        (Some(line), true) => format!("{what}, {line}"),
-        (Some(line), false) => format!("{what}, assumed, {line}"),
-        (None, true) => what,
-        (None, false) => format!("{what}, assumed, not stated"),
-    }
+    format!("{} ({}{})", clean(&fact.shown), clean(&fact.place.to_string()), line.unwrap_or_default())
 }

@@ -99,7 +99,8 @@ fn label(place: &str, span: Span, says: &str, sources: &Sources) -> Option<Value
 
 fn problem(problem: &Problem, sources: &Sources) -> Value {
     let place = problem.place.as_str();
-    let spots = std::iter::once((problem.span, &problem.label)).chain(problem.also.iter().map(|(span, says)| (*span, says)));
+    let spots =
+        std::iter::once((problem.span, &problem.label)).chain(problem.also.iter().map(|(span, says)| (*span, says)));
     json!({
         "place": place,
         "says": problem.says,
@@ -123,7 +124,7 @@ fn item(item: &Item, list: &PunchList, sources: &Sources) -> Value {
         "source": item.source,
         "caution": item.caution,
         "labels": labels.collect::<Vec<_>>(),
-        "figures": item.figures.iter().filter_map(|at| list.figures.get(*at)).map(figure_id).collect::<Vec<_>>(),
+        "figures": item.figures.iter().filter_map(|at| list.figures.get(*at)).map(|figure| figure.id.as_str()).collect::<Vec<_>>(),
         "settle": item.settle.iter().map(|place| place.as_str()).collect::<Vec<_>>(),
         "remedy": item.remedy.as_ref().map(|says| json!({ "says": says, "edits": [] })),
         "under": under.collect::<Vec<_>>(),
@@ -135,17 +136,9 @@ fn item(item: &Item, list: &PunchList, sources: &Sources) -> Value {
     })
 }
 
-/// The id of a figure within a spec: its name, and what it is about unless that is the rig.
-fn figure_id(figure: &FigureLine) -> String {
-    match figure.subject.as_str() {
-        "" | "the rig" => figure.id.clone(),
-        subject => format!("{}@{subject}", figure.id),
-    }
-}
-
 fn figure(figure: &FigureLine) -> Value {
     json!({
-        "id": figure_id(figure),
+        "id": figure.id,
         "low": figure.ends.map(|(low, _)| steady(low)),
         "high": figure.ends.map(|(_, high)| steady(high)),
         "unit": figure.unit,

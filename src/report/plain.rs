@@ -8,7 +8,7 @@ use miette::{Diagnostic, LabeledSpan};
 use super::clean::{clean, sentence};
 use super::diagnostic::{Shown, SourceMap};
 use super::excerpt::Mark;
-use super::sections::{STANDING_CAUTION, Sections, closing, figure_name, title};
+use super::sections::{STANDING_CAUTION, Sections, closing, title};
 use crate::problem::Span;
 use crate::punchlist::{Item, PunchList};
 use crate::spec::Sources;
@@ -82,7 +82,7 @@ fn mend(lines: &mut Vec<String>, item: &Item, list: &PunchList, map: &SourceMap<
     }
     lines.extend(item.under.iter().map(|under| format!("And so: {}", sentence(&under.says))));
     for figure in item.figures.iter().filter_map(|at| list.figures.get(*at)) {
-        lines.push(format!("Figure {}: {}.", figure_name(figure), clean(&figure.shown)));
+        lines.push(format!("Figure {}: {}.", clean(&figure.id), clean(&figure.shown)));
     }
     lines.extend(item.remedy.as_deref().map(|remedy| format!("Do: {}", sentence(remedy))));
     lines.push(format!("Source: {}", sentence(&item.source)));
@@ -102,7 +102,7 @@ fn open(lines: &mut Vec<String>, sections: &Sections<'_>) {
     }
 }
 
-/// One sentence a label: `In specs/a.yaml, line 9, "4500 lb": the trailer may weigh this much.`
+/// One sentence a label: `In specs/a.yaml, line 9, "4500 lb": May weigh this much.`
 fn marks(lines: &mut Vec<String>, shown: &Shown<'_>) {
     let (Some(source), Some(labels)) = (shown.source_code(), shown.labels()) else { return };
     let labels: Vec<LabeledSpan> = labels.collect();

@@ -2,7 +2,7 @@
 
 use super::clean::clean;
 use crate::place::Place;
-use crate::punchlist::{FigureLine, Item, NotStated, PunchList};
+use crate::punchlist::{Item, NotStated, PunchList};
 use crate::rulebook::card::{Signal, Verdict};
 
 /// What every report that can be acted on ends with.
@@ -38,7 +38,8 @@ impl<'a> Sections<'a> {
     pub(super) fn of(list: &'a PunchList) -> Self {
         let (granted, live): (Vec<&Item>, Vec<&Item>) = list.items.iter().partition(|item| item.variance.is_some());
         let (carried, live): (Vec<&Item>, Vec<&Item>) = live.into_iter().partition(|item| item.carried);
-        let (mend, unsaid): (Vec<&Item>, Vec<&Item>) = live.into_iter().partition(|item| item.verdict == Verdict::Breaks);
+        let (mend, unsaid): (Vec<&Item>, Vec<&Item>) =
+            live.into_iter().partition(|item| item.verdict == Verdict::Breaks);
         let mut questions: Vec<Question<'a>> = list
             .not_stated
             .iter()
@@ -100,14 +101,6 @@ pub(super) fn and(parts: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
-
-/// The figure's id, and what it is about unless that is the rig.
-pub(super) fn figure_name(figure: &FigureLine) -> String {
-    match figure.subject.as_str() {
-        "" | "the rig" => clean(&figure.id),
-        subject => format!("{} of {}", clean(&figure.id), clean(subject)),
     }
 }
 

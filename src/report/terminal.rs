@@ -8,7 +8,7 @@ use super::clean::{clean, sentence};
 use super::diagnostic::{Shown, SourceMap};
 use super::excerpt::{Mark, draw};
 use super::paint::{Paint, Style, Tone};
-use super::sections::{Question, STANDING_CAUTION, Sections, and, closing, counted, figure_name, title};
+use super::sections::{Question, STANDING_CAUTION, Sections, and, closing, counted, title};
 use crate::problem::Span;
 use crate::punchlist::{Item, PunchList, Trouble};
 use crate::rulebook::card::Signal;
@@ -149,8 +149,7 @@ fn excerpts(out: &mut String, error: &dyn Diagnostic, tone: Tone, paint: &Paint)
 fn items(out: &mut String, mend: &[&Item], list: &PunchList, map: &SourceMap<'_>, style: &Style) {
     let paint = Paint::new(style);
     for (index, item) in mend.iter().enumerate() {
-        let earlier: Vec<&Item> =
-            mend.iter().take(index).filter(|other| other.rule == item.rule).copied().collect();
+        let earlier: Vec<&Item> = mend.iter().take(index).filter(|other| other.rule == item.rule).copied().collect();
         if earlier.len() >= style.per_rule_cap {
             continue;
         }
@@ -184,7 +183,7 @@ fn notes(item: &Item, before: Option<&Item>, list: &PunchList) -> Vec<(&'static 
         .figures
         .iter()
         .filter_map(|at| list.figures.get(*at))
-        .map(|figure| format!("{} {}", figure_name(figure), clean(&figure.shown)))
+        .map(|figure| format!("{} {}", clean(&figure.id), clean(&figure.shown)))
         .collect();
     if !figures.is_empty() {
         notes.push(("Figures", sentence(&figures.join("; "))));
@@ -278,5 +277,11 @@ fn trouble_block(out: &mut String, trouble: &Trouble, style: &Style) {
     let map = SourceMap::new(&sources);
     let says = format!("The rule {} could not be run: {}", trouble.rule, trouble.says);
     let shown = Shown::sentence(&says, span.map(|span| (span, "it stopped here")), &map);
-    block(out, style, Head::Word("RULE"), vec![("So", "It says nothing about this rig. The other rules were run.".to_owned())], &shown);
+    block(
+        out,
+        style,
+        Head::Word("RULE"),
+        vec![("So", "It says nothing about this rig. The other rules were run.".to_owned())],
+        &shown,
+    );
 }

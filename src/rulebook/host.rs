@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, OnceLock};
 
-use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, ImmutableString, INT, Map, Position};
+use rhai::{Array, Dynamic, Engine, EvalAltResult, FLOAT, ImmutableString, Map, Position};
 
 use super::card::{Finding, Mark, MarkAt, Signal, Verdict};
 use crate::bounds::Bounded;
@@ -220,8 +220,9 @@ impl Quantity {
         if let Some(fact) = self.0.fact {
             return vec![Mark { at: MarkAt::Fact(fact), says: fact_text(scene, fact) }];
         }
-        // A figure points at the facts that were stated for it: the few that move it most, or the first ones written.
-        let mut facts: Vec<(FactId, f64)> = self.0.value.facts.clone();
+        // A figure points at the facts that keep it from being exact, the two that move it most; an exact one at none, since
+        // it may lean on every weight in the spec.
+        let mut facts: Vec<(FactId, f64)> = self.0.value.facts.iter().copied().filter(|(_, swing)| *swing > 0.0).collect();
         facts.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         facts.dedup_by_key(|(fact, _)| *fact);
         facts.iter().take(2).map(|(fact, _)| Mark { at: MarkAt::Fact(*fact), says: fact_text(scene, *fact) }).collect()
@@ -420,7 +421,10 @@ impl Ruling {
         }
         let text = |key: &str| match parts.get(key) {
             None => Ok(None),
-            Some(value) if value.is_string() => Ok(Some(value.to_string())),
+            Some(value) if value.is_string() => {
+                let text = value.to_string();
+                if text.contains(NO_WORDS) { wrong(format!("something in `{key}` can't stand in a sentence: only quantities, words, names and numbers can")) } else { Ok(Some(text)) }
+            }
             Some(value) => wrong(format!("`{key}` must be text, not {}", value.type_name())),
         };
         let Some(says) = text("says")? else { return wrong("`flag` needs `says`: the sentence that goes on the list") };
@@ -619,15 +623,16 @@ fn verdicts(engine: &mut Engine) {
     engine.register_fn("so", move |yes: bool| plain(if yes { Answer::Yes } else { Answer::No }));
 }
 
+/// Stands in a sentence where a script put something that has no words; `flag` refuses a sentence that holds it.
+const NO_WORDS: char = '\u{0}';
+
 /// Text with values in it: only what reads well in a sentence may be put there.
 fn sentences(engine: &mut Engine) {
-    engine.register_fn("+=", |text: &mut ImmutableString, more: ImmutableString| *text += more);
-    engine.register_fn("+=", |text: &mut ImmutableString, one: Quantity| *text += one.text());
-    engine.register_fn("+=", |text: &mut ImmutableString, one: Said| *text += one.text());
-    engine.register_fn("+=", |text: &mut ImmutableString, one: Thing| *text += one.scene.sheet.at(one.id).name.clone());
-    engine.register_fn("+=", |text: &mut ImmutableString, one: FLOAT| *text += crate::measure::number(one));
-    engine.register_fn("+=", |text: &mut ImmutableString, one: INT| *text += one.to_string());
-    engine.register_fn("+=", |_: &mut ImmutableString, one: Dynamic| -> Fallible<()> { wrong(format!("{} can't stand in a sentence", plain_name(&one))) });
+    engine.register_fn("to_string", |one: &mut Quantity| one.text());
+    engine.register_fn("to_string", |one: &mut Said| one.text());
+    engine.register_fn("to_string", |one: &mut Thing| one.scene.sheet.at(one.id).name.clone());
+    engine.register_fn("to_string", |one: FLOAT| crate::measure::number(one));
+    engine.register_fn("to_string", |_: Dynamic| NO_WORDS.to_string());
     engine.register_fn("+", |text: ImmutableString, one: Quantity| format!("{text}{}", one.text()));
     engine.register_fn("+", |text: ImmutableString, one: Said| format!("{text}{}", one.text()));
 }

@@ -31,6 +31,19 @@ pub struct Ledger {
     pub tanks: Vec<Tank>,
 }
 
+/// What a question about the loads depends on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Keep {
+    /// Weights alone.
+    Mass,
+    /// Weights and distances aft.
+    Aft,
+    /// Weights, distances aft and distances across.
+    Sides,
+    /// Weights and heights.
+    Height,
+}
+
 /// A tank behind a liquid line.
 #[derive(Debug, Clone)]
 pub struct Tank {
@@ -56,6 +69,11 @@ impl Ledger {
     }
 
     fn part(&mut self, rig: &Rig, name: &str, part: &AnyPart) {
+        // The customer's tap is not carried; what weighs nothing loads nothing, wherever it is.
+        let carried = !matches!(&part.kind, Kind::Supply(_)) || rig.states(part.common.weight);
+        if !carried || rig.known(part.common.weight).is_some_and(|weight| weight.high == 0.0) {
+            return;
+        }
         let place = balance_point(rig, &part.common);
         let [aft, side, up] = place.clone();
         self.loads.push(Load { kind: LoadKind::Placed, inputs: [dry_mass(rig, part), aft, side, up], liquid: false });
@@ -79,6 +97,23 @@ impl Ledger {
             }
             _ => {}
         }
+    }
+
+    /// The ledger with only what a question depends on: for the tongue the distance aft, for the sides the distance across as
+    /// well. What does not matter is set to nought, so that it need not be known.
+    #[must_use]
+    pub fn only(&self, keep: Keep) -> Self {
+        let loads = self.loads.iter().map(|load| {
+            let [mass, at, side, up] = load.inputs.clone();
+            // The second input of a bare trailer or truck is a weight, not a place.
+            let bare = matches!(load.kind, LoadKind::BareTrailer | LoadKind::BareTruck);
+            let at = if bare || keep != Keep::Mass { at } else { Input::fixed(0.0) };
+            let at = if keep == Keep::Height && !bare { Input::fixed(0.0) } else { at };
+            let side = if keep == Keep::Sides { side } else { Input::fixed(0.0) };
+            let up = if keep == Keep::Height { up } else { Input::fixed(0.0) };
+            Load { kind: load.kind, inputs: [mass, at, side, up], liquid: load.liquid }
+        });
+        Self { loads: loads.collect(), tanks: self.tanks.clone() }
     }
 
     /// The ledger as a sum over a frame.

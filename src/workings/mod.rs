@@ -192,7 +192,8 @@ impl Sheet {
     /// The name of a figure for machines: `weight.gross-heaviest`, and `securing.count-needed:parts.water` for one part.
     pub fn id(&self, figure: &Figure) -> String {
         let subject = self.at(figure.subject);
-        if subject.place.as_str().is_empty() {
+        // There is one trailer and one vehicle: their figures need no place.
+        if subject.place.as_str().is_empty() || matches!(subject.kind, "trailer" | "vehicle") {
             format!("{}.{}", figure.chapter, figure.card.name)
         } else {
             format!("{}.{}:{}", figure.chapter, figure.card.name, subject.name_for_id())

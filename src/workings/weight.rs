@@ -1,6 +1,6 @@
 //! Weight and balance: gross, axles, tongue, sides, over every fill state; the ticket.
 
-use super::loads::{Frame, Ledger, Load, LoadKind, contents_mass, dry_mass};
+use super::loads::{Frame, Keep, Ledger, Load, LoadKind, contents_mass, dry_mass};
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
 use crate::figures::{bleach, weight};
@@ -169,8 +169,9 @@ fn curb_less_road(frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]) -> f64 {
     2.0 * side_moment(frame, kind, point) / frame[3]
 }
 
-fn height_moment(floor: f64) -> impl Fn(&[f64; 4], LoadKind, &[f64; 4]) -> f64 {
-    move |_, kind, [mass, second, _, up]| match kind {
+/// Moment of a load's height above the ground; the frame's first input is the floor's height.
+fn height_moment([floor, ..]: &[f64; 4], kind: LoadKind, [mass, second, _, up]: &[f64; 4]) -> f64 {
+    match kind {
         LoadKind::Placed => mass * (floor + up),
         LoadKind::BareTruck => (mass + second) * up,
         _ => mass * up,
@@ -181,7 +182,10 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     let subject = SubjectId(trailer.entry.0);
     let axle = axle_line(rig, trailer);
     let frame: Frame = [axle.clone(), Input::fact(rig, trailer.coupler.to_nose), Input::fact(rig, trailer.inside.width), Input::fact(rig, trailer.track)];
-    let sum = ledger.sum(&frame);
+    // The tongue leans on no width and no track.
+    let aft_frame: Frame = [frame[0].clone(), frame[1].clone(), Input::fixed(0.0), Input::fixed(1.0)];
+    let (aft, across, heights) = (ledger.only(Keep::Aft), ledger.only(Keep::Sides), ledger.only(Keep::Height));
+    let (sum, sides) = (aft.sum(&aft_frame), across.sum(&frame));
     let full = vec![1.0; ledger.tanks.len()];
     let empty = vec![0.0; ledger.tanks.len()];
     let axles = trailer.axles.len().max(1) as f64;
@@ -191,8 +195,7 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
 
     // Gross weight leans on no position.
     let no_frame: Frame = [Input::fixed(1.0), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
-    let weights: Vec<Load> = ledger.loads.iter().map(|load| only_mass(load)).collect();
-    let weights_only = Ledger { loads: weights, tanks: ledger.tanks.clone() };
+    let weights_only = ledger.only(Keep::Mass);
     let mass = weights_only.sum(&no_frame);
     let gross_full = mass.at(&full, gross);
     enter("gross-heaviest", gross_full.clone());
@@ -215,29 +218,28 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     enter("ratio-dry", sum.ratio_at(&empty, tongue, gross));
     enter("tongue-short", sum.most(|frame, kind, point| 0.10 * gross(frame, kind, point) - tongue(frame, kind, point)).0);
 
-    let (toward_curb, curb_fill) = sum.most_ratio(curb_less_road, axle_group);
-    let (toward_road, road_fill) = sum.most_ratio(|frame, kind, point| -curb_less_road(frame, kind, point), axle_group);
+    let (toward_curb, curb_fill) = sides.most_ratio(curb_less_road, axle_group);
+    let (toward_road, road_fill) = sides.most_ratio(|frame, kind, point| -curb_less_road(frame, kind, point), axle_group);
     let curb_heavier = toward_curb.range.zip(toward_road.range).is_none_or(|(curb, road)| curb.middle() >= road.middle());
     let uneven_fill = if curb_heavier { curb_fill } else { road_fill };
     let uneven = corners([&toward_curb, &toward_road], |[curb, road]| Some(curb.max(road).max(0.0)));
     enter("side-uneven", uneven);
     let fills: Vec<f64> = uneven_fill.iter().map(|full| f64::from(u8::from(*full))).collect();
-    enter("side-moment", corners([&sum.at(&fills, side_moment)], |[moment]| Some(moment * GRAVITY)));
+    enter("side-moment", corners([&sides.at(&fills, side_moment)], |[moment]| Some(moment * GRAVITY)));
 
     let tires = corners([&Input::fact(rig, trailer.tires.count)], |[count]| Some((count / 2.0).max(1.0)));
-    let curb = sum.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0).0;
-    let road = sum.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0).0;
+    let curb = sides.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0).0;
+    let road = sides.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0).0;
     enter("tire-heaviest", corners([&curb, &road, &tires], |[curb, road, tires]| Some(curb.max(road) / tires)));
 
     let to_nose = Input::fact(rig, trailer.coupler.to_nose);
     enter("neutral-line", corners([&axle, &to_nose], |[axle, nose]| Some(weight::neutral_line(axle, 0.125) - nose)));
     enter("axle-line", corners([&axle, &to_nose], |[axle, nose]| Some(axle - nose)));
-    let height = rig.known(trailer.floor_height).map(|floor| sum.ratio_at(&full, height_moment(floor.middle()), gross));
-    if let Some(height) = height {
-        let gain = corners([&gross_full, &height, &axle], |[gross, up, axle]| weight::braking_tongue_gain(gross, up, axle, 0.5));
-        enter("balance-height", height);
-        enter("brake-tongue-gain", gain);
-    }
+    let floor_frame: Frame = [Input::fact(rig, trailer.floor_height), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
+    let height = heights.sum(&floor_frame).ratio_at(&full, height_moment, gross);
+    let gain = corners([&gross_full, &height, &axle], |[gross, up, axle]| weight::braking_tongue_gain(gross, up, axle, 0.5));
+    enter("balance-height", height);
+    enter("brake-tongue-gain", gain);
 
     for (name, fill) in [("axle-heaviest-state", axle_fill), ("tongue-heaviest-state", tongue_fill), ("ratio-lightest-state", least_fill), ("ratio-heaviest-state", most_fill)] {
         sheet.note(subject, row(CARDS, "trailer", name), state_name(ledger, &fill));
@@ -251,21 +253,14 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
             axles: sum.at(&fills, axle_group),
             front: sum.at(&fills, tongue),
             share: sum.ratio_at(&fills, tongue, gross),
-            curb: sum.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0),
-            road: sum.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0),
+            curb: sides.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0),
+            road: sides.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0),
         })
         .collect();
 }
 
 /// Standard gravity, m/s² (exact, 3rd CGPM 1901).
 const GRAVITY: f64 = 9.806_65;
-
-/// A load without its place.
-fn only_mass(load: &Load) -> Load {
-    let [mass, second, ..] = load.inputs.clone();
-    let second = if load.kind == LoadKind::BareTruck { second } else { Input::fixed(0.0) };
-    Load { kind: load.kind, inputs: [mass, second, Input::fixed(0.0), Input::fixed(0.0)], liquid: load.liquid }
-}
 
 fn water_allowed(rig: &Rig, trailer: &Trailer, weights: &Ledger, frame: &Frame) -> Bounded {
     let fills: Vec<f64> = weights.tanks.iter().map(|tank| if tank.fluid == Some("water") { 0.0 } else { 1.0 }).collect();
@@ -282,10 +277,12 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
         Input::fact(rig, bed.inside.width),
         Input::fact(rig, vehicle.track),
     ];
-    let sum = ledger.sum(&frame);
+    let aft_frame: Frame = [frame[0].clone(), frame[1].clone(), Input::fixed(0.0), Input::fixed(1.0)];
+    let (aft, across) = (ledger.only(Keep::Aft), ledger.only(Keep::Sides));
+    let (sum, sides) = (aft.sum(&aft_frame), across.sum(&frame));
     let full = vec![1.0; ledger.tanks.len()];
     let no_frame: Frame = [Input::fixed(1.0), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
-    let weights = Ledger { loads: ledger.loads.iter().map(only_mass).collect(), tanks: ledger.tanks.clone() };
+    let weights = ledger.only(Keep::Mass);
     let mass = weights.sum(&no_frame);
     let rear = |[wheelbase, datum, ..]: &[f64; 4], kind: LoadKind, [mass, at, ..]: &[f64; 4]| match kind {
         LoadKind::BareTruck => *at,
@@ -315,8 +312,8 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
             axles: sum.at(&fills, rear),
             front: sum.at(&fills, front),
             share: sum.ratio_at(&fills, front, gross),
-            curb: sum.at(&fills, side(1.0)),
-            road: sum.at(&fills, side(-1.0)),
+            curb: sides.at(&fills, side(1.0)),
+            road: sides.at(&fills, side(-1.0)),
         })
         .collect();
 }

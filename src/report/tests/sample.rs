@@ -98,7 +98,14 @@ pub(super) fn open(signal: Signal, rule: &str, says: &str, settle: &[&str]) -> I
     item
 }
 
-fn figure(id: &str, subject: &str, ends: Option<(f64, f64)>, unit: &str, shown: &str, from: Vec<FactLine>) -> FigureLine {
+fn figure(
+    id: &str,
+    subject: &str,
+    ends: Option<(f64, f64)>,
+    unit: &str,
+    shown: &str,
+    from: Vec<FactLine>,
+) -> FigureLine {
     FigureLine {
         id: id.to_owned(),
         chapter: id.split('.').next().unwrap_or_default().to_owned(),
@@ -140,14 +147,26 @@ pub(super) fn busy() -> (PunchList, Sources) {
     list.name = "Two-tank flatbed".to_owned();
     list.rules_run = 148;
     list.figures = vec![
-        figure("weight.gross-heaviest", "the rig", Some((4742.0, 4742.0)), "lb", "4,742 lb", vec![
-            fact("trailer.mass", "1,480 lb", true, Some(at("1480 lb"))),
-            fact("parts.water.capacity", "225 gal", true, Some(at("225 gal"))),
-            fact("parts.pump.mass", "80 to 140 lb", false, None),
-        ]),
-        figure("weight.full-mass", "parts.water", Some((1877.1234567891, 1902.0)), "lb", "1,877 to 1,902 lb", vec![
-            fact("parts.water.capacity", "225 gal", true, Some(at("225 gal"))),
-        ]),
+        figure(
+            "weight.gross-heaviest",
+            "the rig",
+            Some((4742.0, 4742.0)),
+            "lb",
+            "4,742 lb",
+            vec![
+                fact("trailer.mass", "weight 1,480 lb", true, Some(at("1480 lb"))),
+                fact("parts.water.capacity", "capacity 225 gal", true, Some(at("225 gal"))),
+                fact("parts.pump.mass", "weight is not stated; allowed for: 80 to 140 lb", false, None),
+            ],
+        ),
+        figure(
+            "weight.full-mass:parts.water",
+            "parts.water",
+            Some((1877.1234567891, 1902.0)),
+            "lb",
+            "1,877 to 1,902 lb",
+            vec![fact("parts.water.capacity", "capacity 225 gal", true, Some(at("225 gal")))],
+        ),
         figure("towing.tips-at", "the rig", None, "g", "not known", Vec::new()),
     ];
 
@@ -161,7 +180,8 @@ pub(super) fn busy() -> (PunchList, Sources) {
         ],
     );
     bypass.why = "The hose bursts beside the operator when the unloader sticks.".to_owned();
-    bypass.remedy = Some("Fit a hose rated 3,500 psi or more, or an unloader that returns to the tank at low pressure".to_owned());
+    bypass.remedy =
+        Some("Fit a hose rated 3,500 psi or more, or an unloader that returns to the tank at low pressure".to_owned());
     bypass.caution = Some("Water at this pressure goes through skin; an injection injury is an emergency.".to_owned());
 
     let mut over = item(
@@ -174,9 +194,11 @@ pub(super) fn busy() -> (PunchList, Sources) {
         ],
     );
     over.figures = vec![0, 1];
-    over.why = "Brakes, tyres and frame are chosen for the rating; stopping takes longer and the axle can fail.".to_owned();
+    over.why =
+        "Brakes, tyres and frame are chosen for the rating; stopping takes longer and the axle can fail.".to_owned();
     over.source = "49 CFR 393.75; FMVSS 110".to_owned();
-    over.remedy = Some("Carry at most 196 gal of water on the road, or choose a trailer rated 5,000 lb or more".to_owned());
+    over.remedy =
+        Some("Carry at most 196 gal of water on the road, or choose a trailer rated 5,000 lb or more".to_owned());
     over.under = vec![
         SubLine {
             rule: "axle-over-its-rating".to_owned(),

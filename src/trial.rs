@@ -83,10 +83,18 @@ pub struct Outcome {
     pub amiss: Option<String>,
 }
 
-/// Runs the trials of a rulebook's files against it.
-pub fn prove(inspector: &Inspector, files: &[(&str, &str)]) -> Vec<Outcome> {
+/// Gives the bytes of a spec by its path inside the folder of specs.
+pub type Specs<'a> = &'a dyn Fn(&str) -> Option<Vec<u8>>;
+
+/// The demo shop, as embedded.
+pub fn demo_shop(path: &str) -> Option<Vec<u8>> {
+    SPECS.get_file(path).map(|file| file.contents().to_vec())
+}
+
+/// Runs the trials of a rulebook's files against it; `specs` holds what they start from.
+pub fn prove(inspector: &Inspector, files: &[(&str, &str)], specs: Specs<'_>) -> Vec<Outcome> {
     let mut outcomes = Vec::new();
-    let mut bases = Bases::default();
+    let mut bases = Bases { specs, read: HashMap::new() };
     for (path, text) in files {
         let Some(rule) = path.strip_suffix(".trials.yaml").map(|path| path.rsplit('/').next().unwrap_or(path)) else { continue };
         let amiss = |trial: &str, expect, says: String| Outcome { rule: rule.to_owned(), trial: trial.to_owned(), expect, amiss: Some(says) };
@@ -111,20 +119,21 @@ pub fn prove(inspector: &Inspector, files: &[(&str, &str)]) -> Vec<Outcome> {
 }
 
 /// Specs that trials start from, parts books taken in.
-#[derive(Default)]
-struct Bases {
+struct Bases<'a> {
+    specs: Specs<'a>,
     read: HashMap<String, Value>,
 }
 
-impl Bases {
+impl Bases<'_> {
     fn get(&mut self, inspector: &Inspector, name: &str) -> Result<Value, String> {
         if let Some(known) = self.read.get(name) {
             return Ok(known.clone());
         }
         let file = format!("{name}.yaml");
-        let text = SPECS.get_file(&file).ok_or_else(|| format!("there is no specs/{file} to start from"))?.contents();
-        let open = |path: &str| SPECS.get_file(tidy(path)).map(|book| book.contents().to_vec()).ok_or_else(|| "no such file".to_owned());
-        let judged = inspector.figure(&file, text, &mut Shelf::default(), &open).map_err(|(_, problems)| problems_text(&problems))?;
+        let text = (self.specs)(&file).ok_or_else(|| format!("there is no specs/{file} to start from"))?;
+        let specs = self.specs;
+        let open = |path: &str| specs(&tidy(path)).ok_or_else(|| "there is no such file".to_owned());
+        let judged = inspector.figure(&file, &text, &mut Shelf::default(), &open).map_err(|(_, problems)| problems_text(&problems))?;
         let mut value = judged.tree.to_json(judged.tree.root());
         // The parts are taken in; without their books the spec stands by itself.
         if let Some(spec) = value.as_object_mut() {
@@ -164,7 +173,7 @@ fn problems_text(problems: &[crate::problem::Problem]) -> String {
 }
 
 /// The spec of a trial, as text.
-fn spec_of(inspector: &Inspector, bases: &mut Bases, trial: &Trial) -> Result<String, String> {
+fn spec_of(inspector: &Inspector, bases: &mut Bases<'_>, trial: &Trial) -> Result<String, String> {
     let mut spec = match &trial.start {
         Start::File(name) => bases.get(inspector, name)?,
         Start::Written(spec) => {
@@ -228,7 +237,7 @@ fn take(spec: &mut Value, place: &Place) -> Option<Value> {
     }
 }
 
-fn run(inspector: &Inspector, bases: &mut Bases, number: usize, trial: &Trial) -> Result<(), String> {
+fn run(inspector: &Inspector, bases: &mut Bases<'_>, number: usize, trial: &Trial) -> Result<(), String> {
     let text = spec_of(inspector, bases, trial)?;
     let open = |_: &str| Err("a trial has no parts books".to_owned());
     let judged = inspector

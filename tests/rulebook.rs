@@ -10,7 +10,7 @@ fn every_rule_stands_its_trials() {
     let inspector = Inspector::standard().unwrap_or_else(|faults| panic!("{faults:#?}"));
     let only = std::env::var("RULES").unwrap_or_default();
     let wanted = |rule: &str| only.is_empty() || only.split(',').any(|word| rule.contains(word));
-    let outcomes = trial::prove(&inspector, &Rulebook::standard_files());
+    let outcomes = trial::prove(&inspector, &Rulebook::standard_files(), &trial::demo_shop);
     let amiss: Vec<String> = outcomes
         .iter()
         .filter(|outcome| wanted(&outcome.rule))

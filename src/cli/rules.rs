@@ -1,5 +1,7 @@
 //! `rigproof rulebook`.
 
+use std::path::{Path, PathBuf};
+
 use clap::{Args, Subcommand};
 
 use super::{print, status};
@@ -23,7 +25,14 @@ enum Command {
         rule: String,
     },
     /// Run every rule against its own trials.
-    Prove,
+    Prove {
+        /// A folder of rules to prove in place of the standard rulebook; a folder `specs` beside it holds what trials start from.
+        #[arg(long)]
+        rules: Option<PathBuf>,
+        /// Only rules whose id holds one of these words, separated by commas.
+        #[arg(long, value_delimiter = ',')]
+        only: Vec<String>,
+    },
 }
 
 impl RulebookCommand {
@@ -32,7 +41,8 @@ impl RulebookCommand {
         match self.command {
             Command::List => list(&inspector.rulebook),
             Command::Show { rule } => show(&inspector.rulebook, &rule),
-            Command::Prove => prove(&inspector),
+            Command::Prove { rules: None, only } => prove(&inspector, &Rulebook::standard_files(), &trial::demo_shop, &only),
+            Command::Prove { rules: Some(folder), only } => prove_folder(&folder, &only),
         }
     }
 }
@@ -79,13 +89,25 @@ fn show(rulebook: &Rulebook, id: &str) -> Result<u8, String> {
     print(&text).map(|()| status::CLEAR)
 }
 
-fn prove(inspector: &Inspector) -> Result<u8, String> {
-    let outcomes = trial::prove(inspector, &Rulebook::standard_files());
+fn prove_folder(folder: &Path, only: &[String]) -> Result<u8, String> {
+    let files = super::specs::read_rules(folder)?;
+    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    let rulebook = Rulebook::from_files(&files).map_err(|faults| super::faults_text(&faults))?;
+    let inspector = Inspector::new(rulebook)?;
+    let specs = folder.parent().unwrap_or(folder).join("specs");
+    prove(&inspector, &files, &|path| std::fs::read(specs.join(path)).ok().or_else(|| trial::demo_shop(path)), only)
+}
+
+fn prove(inspector: &Inspector, files: &[(&str, &str)], specs: trial::Specs<'_>, only: &[String]) -> Result<u8, String> {
+    let mut outcomes = trial::prove(inspector, files, specs);
+    outcomes.retain(|outcome| only.is_empty() || only.iter().any(|word| outcome.rule.contains(word.as_str())));
     let amiss: Vec<_> = outcomes.iter().filter(|outcome| outcome.amiss.is_some()).collect();
     let mut text = String::new();
     for outcome in &amiss {
         text += &format!("{}: {}: {}\n", outcome.rule, outcome.trial, outcome.amiss.as_deref().unwrap_or_default());
     }
-    text += &format!("{} trials of {} rules: {} hold, {} do not\n", outcomes.len(), inspector.rulebook.rules.len(), outcomes.len() - amiss.len(), amiss.len());
+    let mut rules: Vec<&str> = outcomes.iter().map(|outcome| outcome.rule.as_str()).collect();
+    rules.dedup();
+    text += &format!("{} trials of {} rules: {} hold, {} do not\n", outcomes.len(), rules.len(), outcomes.len() - amiss.len(), amiss.len());
     print(&text).map(|()| if amiss.is_empty() { status::CLEAR } else { status::HOLD })
 }

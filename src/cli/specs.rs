@@ -51,6 +51,23 @@ fn is_spec(path: &Path) -> bool {
     yaml && std::fs::read(path).is_ok_and(|bytes| bytes.split(|byte| *byte == b'\n').any(|line| line.trim_ascii_start().starts_with(b"rigproof:") && !line.starts_with(b" ")))
 }
 
+/// The files of a rulebook's folder: path inside it, with forward slashes, and text.
+///
+/// # Errors
+/// A sentence when the folder or a file in it can't be read.
+pub(super) fn read_rules(folder: &Path) -> Result<Vec<(String, String)>, String> {
+    let mut files = Vec::new();
+    for entry in WalkDir::new(folder).sort_by_file_name() {
+        let entry = entry.map_err(|error| format!("`{}` can't be read: {error}", folder.display()))?;
+        let wanted = entry.path().extension().is_some_and(|ending| ending == "rhai" || ending == "yaml");
+        if entry.file_type().is_file() && wanted {
+            let text = std::fs::read_to_string(entry.path()).map_err(|error| format!("`{}` can't be read: {}", entry.path().display(), reason(&error)))?;
+            files.push((name(entry.path().strip_prefix(folder).unwrap_or(entry.path())), text));
+        }
+    }
+    Ok(files)
+}
+
 /// The bytes of a spec; `-` is standard input.
 ///
 /// # Errors

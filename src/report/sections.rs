@@ -144,11 +144,14 @@ pub(super) fn closing(list: &PunchList, questions: usize) -> String {
     if !list.troubles.is_empty() {
         parts.push(format!("{} could not be run", counted(list.troubles.len(), "rule", "rules")));
     }
-    let looked = counted(list.rules_run, "rule", "rules");
-    let figures = counted(list.figures.len(), "figure", "figures");
+    // A list may hold only the figures that its items use; a healthy rig then has none to count.
+    let mut looked = vec![counted(list.rules_run, "rule", "rules")];
+    if !list.figures.is_empty() {
+        looked.push(counted(list.figures.len(), "figure", "figures"));
+    }
     match (to_mend.is_empty(), parts.is_empty(), list.rules_run) {
         (_, true, 0) => "Nothing was judged: no rule found anything to look at.".to_owned(),
-        (_, true, _) => format!("Nothing to mend: {looked} and {figures} inspected, and every rule is met."),
+        (_, true, _) => format!("Nothing to mend: {} inspected, and every rule is met.", and(&looked)),
         (true, false, _) => format!("Nothing to mend; {}.", parts.join("; ")),
         (false, ..) => format!("{}.", parts.join("; ")),
     }

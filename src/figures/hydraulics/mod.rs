@@ -56,18 +56,43 @@ impl Liquid {
     }
 }
 
-/// Where a function that rises from `low` to `high` passes zero, by at most 100 halvings.
+/// Where a function that rises from `low` to `high` passes zero: chords where they help, halvings where they do not.
 ///
+/// Every second step at the latest halves the bracket, and there are at most 200, so it ends and it is as sure as halving.
 /// Gives `low` when the function is above zero already there, and `high` when it stays below zero: callers put the physical
-/// limits at the ends, so an end is an answer.
+/// limits at the ends, so an end is an answer. Source of the chords: Illinois form of regula falsi, Dowell and Jarratt 1971.
 fn rising_root(low: f64, high: f64, rising: impl Fn(f64) -> f64) -> f64 {
     let (mut low, mut high) = (low, high);
-    for _ in 0..100 {
-        let middle = low + 0.5 * (high - low);
+    let (mut at_low, mut at_high) = (rising(low), rising(high));
+    if at_low >= 0.0 {
+        return low;
+    }
+    if at_high <= 0.0 {
+        return high;
+    }
+    let mut halve = false;
+    let mut low_moved = None;
+    for _ in 0..200 {
+        let width = high - low;
+        let middle = low + 0.5 * width;
         if middle <= low || middle >= high {
             break;
         }
-        if rising(middle) < 0.0 { low = middle } else { high = middle }
+        let chord = low - at_low * (width / (at_high - at_low));
+        let trial = if !halve && chord > low && chord < high { chord } else { middle };
+        let value = rising(trial);
+        let below = value < 0.0;
+        // An end that stays put twice counts half, or the chords would creep up to the root from one side for ever.
+        let again = low_moved == Some(below);
+        if below {
+            (low, at_low) = (trial, value);
+            at_high *= if again { 0.5 } else { 1.0 };
+        } else {
+            (high, at_high) = (trial, value);
+            at_low *= if again { 0.5 } else { 1.0 };
+        }
+        low_moved = Some(below);
+        halve = high - low > 0.5 * width;
     }
     low + 0.5 * (high - low)
 }

@@ -9,6 +9,14 @@ use std::f64::consts::PI;
 /// 0.03 mm reproduces the loss tables printed in pump manuals for 1/4 and 3/8 in hose.
 pub const HOSE_ROUGHNESS: [f64; 3] = [1.5e-6, 1e-5, 3e-5];
 
+/// True bore of a hose over its nominal one: low, usual, high. SAE J517 tube tolerances of 100R1 and 100R2, from memory.
+///
+/// The largest single unknown of a hose's loss.
+pub const BORE_SHARE: [f64; 3] = [0.975, 1.0, 1.06];
+
+/// Speed of a pressure wave in hose, m/s: low, high. From memory.
+pub const WAVE_SPEED: [f64; 2] = [400.0, 1200.0];
+
 /// Factor on the friction of hose left wound on a reel: low, usual, high.
 ///
 /// Schmidt and Mori-Nakayama as in fluids 1.3.1 give 1.02 to 1.24 for 3/8 in hose on a 10 to 14 in drum; other curved-pipe
@@ -156,8 +164,8 @@ fn friction_per_length(hose: &Hose, liquid: Liquid, flow: f64) -> f64 {
 /// Loss in Pa of a hose and its fittings: `(w f L/D + sum K) rho v^2 / 2`, Darcy-Weisbach.
 ///
 /// Rises with flow (not negative), length, roughness, fittings, winding and density; falls with bore. Rises with viscosity,
-/// hence falls with temperature, except where the Reynolds number is between about 2300 and 4000, where it goes the other
-/// way. The lift of a rising hose is not in it.
+/// hence falls with temperature, except on the bridge of [`friction`]: over most of Reynolds numbers 2000 to 4000 it goes the
+/// other way (surely from 2500 to 3700), so evaluate there with [`friction_band`] in mind. The lift of a rising hose is not in it.
 #[must_use]
 pub fn loss(hose: &Hose, liquid: Liquid, flow: f64) -> f64 {
     let speed = velocity(flow, hose.bore);
@@ -214,7 +222,7 @@ pub fn hazen_williams(flow: f64, bore: f64, length: f64, coefficient: f64) -> f6
 
 /// Surge in Pa when the flow stops faster than [`surge_time`]: `rho a v`. Rises with density, wave speed and velocity.
 ///
-/// Take 400 to 1200 m/s for the wave speed in hose (from memory) and report an interval. Source: Joukowsky.
+/// Take [`WAVE_SPEED`] and report an interval. Source: Joukowsky.
 #[must_use]
 pub fn surge(density: f64, wave_speed: f64, velocity: f64) -> f64 {
     density * wave_speed * velocity

@@ -8,6 +8,9 @@ use super::{Liquid, nozzle, rising_root};
 /// The printed rule hp = gpm psi / 1460 folds in 0.852; 80 to 95 % is quoted in general references.
 pub const EFFICIENCY: [f64; 3] = [0.80, 0.85, 0.90];
 
+/// Flow a pump delivers over the flow on its plate: low, usual, high. Common practice, no source.
+pub const DELIVERED_SHARE: [f64; 3] = [0.95, 1.0, 1.0];
+
 /// A pump that gives a fixed flow, the unloader that limits its pressure, and what it pushes through.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Washer<'a> {

@@ -5,6 +5,9 @@
 
 use super::Liquid;
 
+/// Temperature of supply water when it is not stated, degC: low, usual, high. Common practice, no source.
+pub const SUPPLY_TEMPERATURE: [f64; 3] = [5.0, 20.0, 30.0];
+
 /// Water at a temperature in degC.
 #[must_use]
 pub fn water(temperature: f64) -> Liquid {

@@ -3,7 +3,7 @@
 use super::super::delivery::{Delivery, DeliveryPump, delivery_point};
 use super::super::metering::{Branch, split};
 use super::super::nozzle::{capacity_of_size, thrust};
-use super::super::pipe::{TURBULENT, line_loss, reynolds};
+use super::super::pipe::{TURBULENT, friction, line_loss, reynolds};
 use super::super::pump::{WashPoint, Washer, wash_point};
 use super::super::water::water;
 use super::*;
@@ -148,6 +148,12 @@ proptest! {
         prop_assume!(reynolds(rig.flow * GPM, hoses[0].bore, cold) > TURBULENT);
         let lost = |liquid| line_loss(&level(&hoses), liquid, rig.flow * GPM);
         prop_assert!(lost(warm) < lost(cold) * (1.0 + 1e-12));
+    }
+
+    #[test]
+    fn on_the_bridge_warmer_water_loses_more(reynolds in 2500.0..3700.0_f64, relative in 0.0..0.05_f64) {
+        // At fixed flow loss follows the factor, and less viscous water has the higher Reynolds number.
+        prop_assert!(friction(reynolds * 1.01, relative) > friction(reynolds, relative));
     }
 
     #[test]

@@ -444,3 +444,6 @@ fn turned(bounded: Bounded) -> Bounded {
     let range = bounded.range.and_then(|range| Range::new(-range.high, -range.low));
     Bounded { range, facts: bounded.facts }
 }
+
+#[cfg(test)]
+mod tests;

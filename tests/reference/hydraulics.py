@@ -328,6 +328,33 @@ def fittings_table():
         )
 
 
+def fixed_coefficients_table():
+    for reynolds in (2e4, 5e4):
+        row(
+            "elbow",
+            reynolds=reynolds,
+            three_k=fluids.fittings.Darby3K(NPS=0.375, Re=reynolds, name="Elbow, 90°, threaded, standard, (r/D = 1)"),
+            two_k=fluids.fittings.Hooper2K(Di=0.375, Re=reynolds, name="Elbow, 90°, Standard (R/D = 1), Screwed"),
+        )
+    for bore in (0.375, 0.5, 0.75):
+        row(
+            "ball_valve",
+            bore=bore * IN,
+            full=fluids.fittings.K_ball_valve_Crane(D1=bore * IN, D2=bore * IN, angle=0),
+        )
+    row("reduced_ball_valve", k=fluids.fittings.K_ball_valve_Crane(D1=0.5 * IN, D2=0.75 * IN, angle=30))
+    row("entrance", k=fluids.fittings.entrance_sharp(), exit=fluids.fittings.exit_normal())
+    density, viscosity = water(20)
+    bore = 0.375 * IN
+    for gpm in (4, 5.5, 8):
+        reynolds = fluids.Reynolds(V=gpm * GPM / (math.pi / 4 * bore**2), D=bore, rho=density, mu=viscosity)
+        straight = fluids.friction_factor(Re=reynolds, eD=1e-5 / bore, Method="Clamond")
+        for drum in (10, 14):
+            for name, method in (("schmidt", "Schmidt turbulent"), ("mori_nakayama", "Mori Nakayama turbulent")):
+                curved = fluids.friction_factor_curved(reynolds, bore, drum * IN, roughness=1e-5, Method=method)
+                row("wound", reynolds=reynolds, drum=drum * IN, **{name: curved / straight})
+
+
 def warming_table():
     for capacity, power, loss_, start, air, limit in (
         (4180.0, 600.0, 1.5, 20.0, 25.0, 60.0),
@@ -371,6 +398,7 @@ def main():
     manifold_table()
     injector_table()
     fittings_table()
+    fixed_coefficients_table()
     warming_table()
     lines = [f"{table}," + ";".join(f"{name}={value!r}" for name, value in numbers.items()) for table, numbers in rows]
     if "--write" in sys.argv[1:]:

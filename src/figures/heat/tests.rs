@@ -76,6 +76,7 @@ fn a_tank_on_idle_power_never_gets_hot_and_on_full_power_does() {
     near(levels_off(&tank(600.0)).unwrap(), 41.2014, 1e-4);
     near(levels_off(&tank(9600.0)).unwrap(), 359.223, 1e-4);
     assert_eq!(time_to_warm(&tank(600.0), 60.0), None);
+    assert_eq!(time_to_warm(&tank(600.0), 41.3), None);
     near(time_to_warm(&tank(9600.0), 60.0).unwrap() / HOUR, 1.9452, 1e-4);
     assert_eq!(levels_off(&loop_of(1.0, 600.0)), None);
     // To a limit just under the level: -tau ln(1 - (41 - 20)/(41.2014 - 20)) is 72.2 h, by hand.

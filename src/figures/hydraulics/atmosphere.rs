@@ -45,5 +45,7 @@ mod tests {
             assert!((height_of_pressure(air_pressure(height)).unwrap() - height).abs() < 1e-6);
         }
         assert_eq!(height_of_pressure(0.0), None);
+        // Far above the formula's range there is no air rather than no number.
+        assert_eq!(air_pressure(60_000.0), 0.0);
     }
 }

@@ -141,6 +141,20 @@ mod tests {
     }
 
     #[test]
+    fn usual_coefficients_agree_with_fluids() {
+        // fluids 1.3.1: Darby 3-K and Hooper 2-K for threaded elbows, Crane for ball valves, Rennels for the entrance.
+        for row in reference("elbow") {
+            near(ELBOW[0], row["three_k"], 0.04);
+            near(ELBOW[1], row["two_k"], 0.02);
+        }
+        for row in reference("ball_valve") {
+            assert!((FULL_BORE_BALL_VALVE - row["full"]).abs() < 0.01);
+        }
+        near(REDUCED_BALL_VALVE, reference("reduced_ball_valve")[0]["k"], 0.01);
+        assert_eq!((SHARP_ENTRANCE[1], EXIT), (reference("entrance")[0]["k"], reference("entrance")[0]["exit"]));
+    }
+
+    #[test]
     fn parts_in_a_row_add_their_resistances() {
         // Two equal valves pass 1/sqrt 2 of one, by hand.
         let one = capacity_of_cv(2.0);

@@ -122,7 +122,8 @@ mod tests {
         near(fire_stream_reach(50.0 * PSI, IN).unwrap() / FT, 61.0, 1e-12);
         near(fire_stream_reach(50.0 * PSI, 0.75 * IN).unwrap() / FT, 51.0, 1e-12);
         assert_eq!(fire_stream_reach(50.0 * PSI, 0.25 * IN), None);
-        assert_eq!(fire_stream_reach(20.0 * PSI, IN), None);
+        assert_eq!(fire_stream_reach(30.0 * PSI, IN), None);
+        assert!(fire_stream_reach(30.1 * PSI, IN).is_some());
     }
 
     #[test]

@@ -398,6 +398,8 @@ mod tests {
         let longest = longest_hose(&line, liquid, flow, 450.0 * PSI).unwrap();
         near(loss(&Hose { length: longest, ..line }, liquid, flow), 450.0 * PSI, 1e-12);
         assert_eq!(longest_hose(&line, liquid, flow, 20.0 * PSI), None);
+        let fittings_alone = loss(&line, liquid, flow);
+        assert_eq!(longest_hose(&line, liquid, flow, fittings_alone), Some(0.0));
         assert_eq!(longest_hose(&line, liquid, 0.0, 20.0 * PSI), None);
     }
 
@@ -412,6 +414,23 @@ mod tests {
         // 20 degC water: 0.43275 psi a foot (998.204 x 9.80665 x 0.3048 / 6894.757).
         let up = Line { hoses: &[], resistance: 0.0, rise: 10.0 * FT };
         near(lift(&up, water(20.0)) / PSI, 4.3275, 1e-4);
+    }
+
+    #[test]
+    fn hose_on_a_reel_loses_no_more_than_a_quarter_extra() {
+        // fluids 1.3.1, Schmidt and Mori-Nakayama for turbulent flow in coils, over straight hose: 3/8 in at 4 to 8 gpm.
+        let rows = reference("wound");
+        assert_eq!(rows.len(), 12);
+        let ratios: Vec<f64> =
+            rows.iter().flat_map(|row| row.get("schmidt").or(row.get("mori_nakayama"))).copied().collect();
+        assert!(ratios.iter().all(|ratio| (WOUND[0]..=WOUND[2]).contains(ratio)));
+        let straight = hose(0.375, 100.0, 1e-5, 15.0);
+        let wound = Hose { winding: WOUND[2], ..straight };
+        let bare = Hose { fittings: 0.0, ..straight };
+        let (liquid, flow) = (water(20.0), 5.5 * GPM);
+        // Only the friction grows, by hand.
+        let more = loss(&wound, liquid, flow) - loss(&straight, liquid, flow);
+        near(more, 0.25 * loss(&bare, liquid, flow), 1e-9);
     }
 
     #[test]

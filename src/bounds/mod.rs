@@ -105,6 +105,42 @@ pub fn corners<const N: usize>(inputs: [&Input; N], f: impl Fn([f64; N]) -> Opti
     Bounded { range: ends, facts }
 }
 
+/// The ends of a function of many inputs that rises with each of them or falls with it, the same way whatever the others are.
+///
+/// Which way is found by moving one input at a time from the middle; then one call for each end. Two calls an open input and
+/// two more, however many there are. Exact for such a function; for any other it is not a bound, so its doc must say that it
+/// is one.
+pub fn monotone(inputs: &[Input], f: impl Fn(&[f64]) -> Option<f64>) -> Bounded {
+    let missing: Vec<_> = inputs.iter().filter(|input| input.range.is_none()).flat_map(|input| input.facts.iter().copied()).collect();
+    if inputs.iter().any(|input| input.range.is_none()) {
+        return Bounded { range: None, facts: missing };
+    }
+    let mut point: Vec<f64> = inputs.iter().map(Input::middle).collect();
+    let (mut least, mut most) = (point.clone(), point.clone());
+    let mut facts = Vec::new();
+    for (at, input) in inputs.iter().enumerate() {
+        if !input.is_open() {
+            share(input, 0.0, &mut facts);
+            continue;
+        }
+        let middle = point[at];
+        point[at] = input.end(false);
+        let low = f(&point);
+        point[at] = input.end(true);
+        let high = f(&point);
+        point[at] = middle;
+        let rises = high.zip(low).is_none_or(|(high, low)| high >= low);
+        least[at] = input.end(!rises);
+        most[at] = input.end(rises);
+        share(input, swing_of(low, high), &mut facts);
+    }
+    let range = match (f(&least), f(&most)) {
+        (Some(least), Some(most)) => Range::between(least, most),
+        _ => None,
+    };
+    Bounded { range, facts }
+}
+
 fn swing_of(low: Option<f64>, high: Option<f64>) -> f64 {
     match (low, high) {
         (Some(low), Some(high)) => (high - low).abs(),

@@ -152,3 +152,17 @@ fn an_input_that_nothing_bounds_is_what_is_asked_for() {
     let (bounded, _) = Sum { shared: [&axle], terms: &terms }.least(tongue);
     assert_eq!((bounded.range, bounded.settle()), (None, vec![FactId(3)]));
 }
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    /// A loss that rises with length and flow and falls with bore, against every corner.
+    #[test]
+    fn a_function_monotone_in_each_input_has_its_ends_where_each_input_has_its_own(inputs in prop::collection::vec((1.0..9.0f64, 0.0..3.0f64), 3..4)) {
+        let inputs: Vec<Input> = inputs.iter().zip(1..).map(|((low, width), fact)| ranged(fact, *low, *width)).collect();
+        let loss = |x: &[f64]| Some(x[0] * x[1] * x[1] / x[2].powi(5));
+        let range = super::monotone(&inputs, loss).range.unwrap();
+        let by_corners = corners([&inputs[0], &inputs[1], &inputs[2]], |[a, b, c]| loss(&[a, b, c])).range.unwrap();
+        prop_assert!((range.low - by_corners.low).abs() <= 1e-12 * by_corners.high && (range.high - by_corners.high).abs() <= 1e-12 * by_corners.high);
+    }
+}

@@ -4,6 +4,7 @@
 //! discipline gathers facts, hands them through [`crate::bounds`] to the plain functions of [`crate::figures`], and enters
 //! what comes back. Nothing here knows a limit, a rule or a word of advice.
 
+pub mod circuit;
 pub mod loads;
 pub mod weight;
 

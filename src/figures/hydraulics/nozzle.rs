@@ -195,6 +195,11 @@ mod tests {
     }
 
     #[test]
+    fn without_pressure_there_is_no_jet() {
+        assert_eq!((jet_speed(-1.0, 998.0), thrust(1e-4, -1.0, 998.0, 1.0)), (0.0, 0.0));
+    }
+
+    #[test]
     fn the_rules_of_thumb_for_thrust_come_out() {
         let unit = |rho: f64| thrust(GPM, PSI, rho, 1.0) / POUND_FORCE;
         near(unit(REFERENCE_DENSITY), 0.052621, 1e-5);

@@ -6,6 +6,8 @@
 //! These are first checks. The certification label, the makers' ratings and the law in force decide; a hitch, coupler or
 //! chain is only as good as its fitting, which no figure here sees.
 
+use super::securing::{ChainGrade, default_chain_limit};
+
 /// International avoirdupois pound, kg (exact).
 const POUND: f64 = 0.453_592_37;
 
@@ -267,6 +269,23 @@ pub fn chain_strength(gross: f64) -> ChainStrength {
     ChainStrength { federal: gross / 2.0, each_full: gross, class }
 }
 
+/// Breaking strength over working load limit of grade 30 chain (NACM Welded Steel Chain Specifications, from memory).
+pub const CHAIN_DESIGN_FACTOR: f64 = 4.0;
+
+/// Least trade size of grade 30 chain, m, that breaks at `strength` kg or more; its hooks and fastenings must as well.
+///
+/// `None` when more than 5/8 in is needed. Rises in steps. Source: working load limits of the table to 49 CFR 393.108 times
+/// [`CHAIN_DESIGN_FACTOR`].
+#[must_use]
+pub fn chain_size_for(strength: f64) -> Option<f64> {
+    const SIXTEENTH: f64 = 0.0254 / 16.0;
+    let needed = strength * (1.0 - ROUNDING) / CHAIN_DESIGN_FACTOR;
+    [4.0, 5.0, 6.0, 7.0, 8.0, 10.0]
+        .into_iter()
+        .map(|sixteenths| sixteenths * SIXTEENTH)
+        .find(|size| default_chain_limit(ChainGrade::G30, *size).is_some_and(|limit| limit >= needed))
+}
+
 /// Charge a breakaway battery must give, magnets · current · time, A·s (3600 A·s = 1 A·h).
 ///
 /// A brake magnet draws about 3 A at 12 V (from memory; the brake maker states it); the time is [`BREAKAWAY_HOLD`].
@@ -292,13 +311,14 @@ pub fn tow_weight_for_light_trailer(axle_load: f64) -> f64 {
     axle_load / LIGHT_TRAILER_SHARE
 }
 
-/// Combination rating: the tow vehicle's label, or without one the sum of both gross ratings, kg.
+/// Combination rating: the greater of the value on the tow vehicle's certification label, where it stands there, and the sum
+/// of both units, kg.
 ///
-/// Rises with each. Source: 49 CFR 390.5, gross combination weight rating, as amended by 79 FR 15245 (wording from
-/// memory).
+/// Hand over for each unit the greater of its gross rating and its actual weight: the combination that gives the highest
+/// value counts. Rises with each. Source: 49 CFR 390.5, gross combination weight rating, as amended by 79 FR 15245.
 #[must_use]
-pub fn combination_rating(labelled: Option<f64>, tow_rating: f64, trailer_rating: f64) -> f64 {
-    labelled.unwrap_or(tow_rating + trailer_rating)
+pub fn combination_rating(labelled: Option<f64>, tow_vehicle: f64, trailer: f64) -> f64 {
+    labelled.map_or(tow_vehicle + trailer, |labelled| labelled.max(tow_vehicle + trailer))
 }
 
 /// Room left under the combination rating, kg; negative is the excess.
@@ -495,6 +515,18 @@ mod tests {
     }
 
     #[test]
+    fn grade_30_chain_is_chosen_by_its_breaking_strength() {
+        // Proof coil chain as sold (NACM, from memory): 1/4 in breaks at 5,200 lb, 5/16 in at 7,600 lb, 3/8 in at 10,600 lb;
+        // by hand, 4 times the limits 1,300, 1,900 and 2,650 lb of the table to 49 CFR 393.108.
+        const INCH: f64 = 0.0254;
+        let cases = [(2990.0, 0.25), (5200.0, 0.25), (5201.0, 0.3125), (7000.0, 0.3125), (7601.0, 0.375), (27_600.0, 0.625)];
+        for (pounds, inches) in cases {
+            near(chain_size_for(pounds * POUND).unwrap() / INCH, inches, 1e-12);
+        }
+        assert_eq!(chain_size_for(27_601.0 * POUND), None);
+    }
+
+    #[test]
     fn a_breakaway_battery_holds_a_quarter_of_an_hour() {
         // 49 CFR 393.43(d), by hand: 4 magnets · 3.0 A · 0.25 h = 3.0 A·h.
         near(breakaway_charge(4, 3.0, BREAKAWAY_HOLD) / 3600.0, 3.0, 1e-12);
@@ -521,6 +553,8 @@ mod tests {
         assert!(combination_rating(None, 7100.0 * POUND, 2990.0 * POUND) > COMMERCIAL_VEHICLE);
         near(combination_rating(None, 9900.0 * POUND, 2990.0 * POUND) / POUND, 12_890.0, 1e-12);
         near(combination_rating(Some(15_000.0), 7000.0, 2990.0), 15_000.0, 1e-12);
+        // The greater counts (79 FR 15245): a label below the sum of the ratings does not take a combination under the line.
+        near(combination_rating(Some(9_000.0), 7000.0, 2990.0), 9_990.0, 1e-12);
         near(combination_left(15_000.0, 6500.0, 9000.0), -500.0, 1e-12);
     }
 

@@ -4,8 +4,13 @@
 //! discipline gathers facts, hands them through [`crate::bounds`] to the plain functions of [`crate::figures`], and enters
 //! what comes back. Nothing here knows a limit, a rule or a word of advice.
 
+pub mod brakes;
 pub mod circuit;
 pub mod loads;
+pub mod moves;
+pub mod slosh;
+pub mod towing;
+pub mod vehicle;
 pub mod weight;
 
 use std::collections::HashMap;
@@ -114,7 +119,13 @@ pub struct Discipline {
 }
 
 /// Every discipline, in the order they are worked out: a later one may use an earlier one's figures.
-pub const DISCIPLINES: &[Discipline] = &[Discipline { chapter: "weight", cards: weight::CARDS, work: weight::work }];
+pub const DISCIPLINES: &[Discipline] = &[
+    Discipline { chapter: "weight", cards: weight::CARDS, work: weight::work },
+    Discipline { chapter: "weight", cards: moves::CARDS, work: moves::work },
+    Discipline { chapter: "weight", cards: vehicle::CARDS, work: vehicle::work },
+    Discipline { chapter: "weight", cards: slosh::CARDS, work: slosh::work },
+    Discipline { chapter: "towing", cards: towing::CARDS, work: towing::work },
+];
 
 /// Every row of every discipline.
 pub fn cards() -> impl Iterator<Item = &'static Card> {

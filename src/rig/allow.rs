@@ -30,8 +30,8 @@ pub struct Assumption {
     pub when: Vec<(String, Condition)>,
     /// The range, in SI; `None` for a row that only asks.
     pub range: Option<Range>,
-    /// Added: this share of another fact.
-    pub plus: Option<(Range, String)>,
+    /// Added: shares of other facts.
+    pub plus: Vec<Addend>,
     /// The question to put to the seller.
     pub ask: Option<String>,
     /// How to find out.
@@ -42,13 +42,28 @@ pub struct Assumption {
     pub sure: String,
 }
 
+/// What is added to a row's range: a share of another fact.
+#[derive(Debug, Clone)]
+pub struct Addend {
+    /// The share; for a weight that follows a volume, weight per volume.
+    pub share: Range,
+    /// The fact it is a share of.
+    pub of: String,
+    /// Taken off that fact first, as far as nought: a tank of 48 in starts at most 48 in short of the tail.
+    pub less: Option<String>,
+}
+
 /// A condition of a row.
 #[derive(Debug, Clone)]
 pub enum Condition {
-    /// The fact is this word.
-    Is(String),
+    /// The fact is one of these words.
+    Is(Vec<String>),
     /// The fact lies in this range.
     Within(Range),
+    /// The list has so many entries; a list that is not written has no number.
+    Many(Range),
+    /// The entry is at this position of its list, counted from 1.
+    Position(Range),
 }
 
 #[derive(Deserialize)]
@@ -66,7 +81,7 @@ struct Row {
     #[serde(default)]
     when: HashMap<String, String>,
     range: Option<String>,
-    plus: Option<Plus>,
+    plus: Option<OneOrMore>,
     ask: Option<String>,
     find: Option<String>,
     source: String,
@@ -74,10 +89,18 @@ struct Row {
 }
 
 #[derive(Deserialize)]
+#[serde(untagged)]
+enum OneOrMore {
+    One(Plus),
+    More(Vec<Plus>),
+}
+
+#[derive(Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Plus {
     times: String,
     of: String,
+    less: Option<String>,
 }
 
 /// The forms that stand on their own: what a rule's `each` and a row's `fact` may begin with.
@@ -105,21 +128,45 @@ pub fn subjects() -> impl Iterator<Item = &'static Form> {
     .chain(KINDS.iter().copied())
 }
 
-/// What the field of a fact such as `trailer.empty.weight` takes.
-fn measure_of(fact: &str) -> Option<Option<Measure>> {
+/// What a fact named in the table takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Takes {
+    Quantity(Measure),
+    Words(&'static [&'static str]),
+    Text,
+    List,
+    /// The subject itself: its position in its list.
+    Itself,
+}
+
+/// What the field of a fact such as `trailer.empty.weight` takes; `None` where no form has such a field.
+fn takes(fact: &str) -> Option<Takes> {
     let mut keys = fact.split('.');
     let subject = keys.next()?;
     let mut form = subjects().find(|form| form.word == subject)?;
+    let Some(mut key) = keys.next() else { return Some(Takes::Itself) };
     loop {
-        let key = keys.next()?;
-        match (&form.field(key)?.shape, keys.clone().next().is_some()) {
-            (Shape::Group(inner), true) => form = inner,
-            (Shape::Size | Shape::Opening, true) => return Some(Some(Measure::Length)),
-            (Shape::Strength, true) => return Some(Some(Measure::Ratio)),
-            (Shape::Amount(measure) | Shape::Offset(measure), false) => return Some(Some(*measure)),
-            (Shape::Many(_) | Shape::Named(_) | Shape::Group(_), _) | (_, true) => return None,
-            (_, false) => return Some(None),
-        }
+        let inner = keys.next();
+        let taken = match (&form.field(key)?.shape, inner) {
+            (Shape::Group(group), Some(inner)) => {
+                form = group;
+                key = inner;
+                continue;
+            }
+            (Shape::Size, Some("length" | "width" | "height")) | (Shape::Opening, Some("width" | "height")) => {
+                Takes::Quantity(Measure::Length)
+            }
+            (Shape::Strength, Some("value")) => Takes::Quantity(Measure::Ratio),
+            (Shape::Gauge, Some("area")) => Takes::Quantity(Measure::Area),
+            (Shape::Strength, Some("basis")) | (Shape::Gauge, Some("system")) => Takes::Text,
+            (Shape::Amount(measure) | Shape::Offset(measure), None) => Takes::Quantity(*measure),
+            (Shape::Word(words), None) => Takes::Words(words),
+            (Shape::Flag, None) => Takes::Words(&["yes", "no"]),
+            (Shape::Many(_) | Shape::Named(_), None) => Takes::List,
+            (Shape::Text | Shape::Date | Shape::Part | Shape::PartKind, None) => Takes::Text,
+            _ => return None,
+        };
+        return keys.next().is_none().then_some(taken);
     }
 }
 
@@ -144,100 +191,168 @@ impl Assumptions {
         if mistakes.is_empty() { Ok(made) } else { Err(mistakes) }
     }
 
-    /// The rows for a fact of a rig, most fitting first.
-    pub fn rows_for<'a>(&'a self, rig: &Rig, fact: FactId) -> impl Iterator<Item = &'a Assumption> {
-        let mut names = Names::default();
-        let key = names.of_fact(rig, fact).to_owned();
-        let general = format!("part{}", key.get(key.find('.').unwrap_or(0)..).unwrap_or_default());
-        let rows = [key, general].map(|key| self.by_fact.get(&key).map_or(&[][..], |rows| rows));
-        let [own, general] = rows;
-        own.iter().chain(general).map(|row| &self.rows[*row as usize])
+    /// The rows for a fact of a rig: those whose conditions hold first. The thing they ask about is named in `ask` and `find`.
+    pub fn rows_for(&self, rig: &Rig, fact: FactId) -> impl Iterator<Item = Assumption> {
+        let owner = rig.fact(fact).owner;
+        let mut rows: Vec<&Assumption> =
+            self.numbers(Names::default().of_fact(rig, fact)).map(|row| &self.rows[usize::from(row)]).collect();
+        rows.sort_by_key(|row| !holds(rig, owner, row));
+        let named: Vec<Assumption> = rows
+            .into_iter()
+            .map(|row| {
+                let fill = |text: &Option<String>| text.as_ref().map(|text| text.replace("{it}", &called(rig, owner)));
+                Assumption { ask: fill(&row.ask), find: fill(&row.find), ..row.clone() }
+            })
+            .collect();
+        named.into_iter()
+    }
+
+    /// The numbers of the rows for a fact, by its name in the table: those of its own kind, then those of every part.
+    fn numbers(&self, key: &str) -> impl Iterator<Item = u16> {
+        let (subject, rest) = key.split_once('.').unwrap_or((key, ""));
+        let part = KINDS.iter().any(|form| form.word == subject);
+        let general = part.then(|| self.by_fact.get(&format!("part.{rest}"))).flatten();
+        self.by_fact.get(key).into_iter().chain(general).flatten().copied()
     }
 
     /// Bounds every fact that is not stated and has a row that fits.
     pub fn apply(&self, rig: &mut Rig) {
         let mut names = Names::default();
-        let open: Vec<FactId> = (0..rig.facts.len() as u32).map(FactId).filter(|id| rig.fact(*id).basis == Basis::Unknown).collect();
-        let mut later = Vec::new();
-        for id in open {
-            if matches!(rig.fact(id).shape, Shape::Amount(_) | Shape::Offset(_)) && !self.bound(rig, &mut names, id) {
-                later.push(id);
-            }
-        }
-        // A row that leans on a fact which was itself bounded only just now.
-        for id in later {
-            self.bound(rig, &mut names, id);
+        let mut seen = vec![false; rig.facts.len()];
+        for id in (0..rig.facts.len() as u32).map(FactId) {
+            self.bound(rig, &mut names, &mut seen, id);
         }
     }
 
-    fn bound(&self, rig: &mut Rig, names: &mut Names, id: FactId) -> bool {
-        let key = names.of_fact(rig, id);
-        let rows = match self.by_fact.get(key) {
-            Some(rows) => rows,
-            None => {
-                let Some(cut) = key.find('.') else { return false };
-                let general = format!("part{}", key.get(cut..).unwrap_or_default());
-                match self.by_fact.get(&general) {
-                    Some(rows) => rows,
-                    None => return false,
+    /// Bounds one fact, after the facts that its rows lean on.
+    fn bound(&self, rig: &mut Rig, names: &mut Names, seen: &mut [bool], id: FactId) {
+        let fact = rig.fact(id);
+        let open = fact.basis == Basis::Unknown && matches!(fact.shape, Shape::Amount(_) | Shape::Offset(_));
+        if !open || std::mem::replace(&mut seen[id.0 as usize], true) {
+            return;
+        }
+        let (owner, may_be_negative) = (fact.owner, matches!(fact.shape, Shape::Offset(_)));
+        let rows: Vec<u16> = self.numbers(names.of_fact(rig, id)).collect();
+        for row in rows {
+            let assumption = &self.rows[usize::from(row)];
+            let conditions = assumption.when.iter().map(|(fact, _)| fact);
+            let addends = assumption.plus.iter().flat_map(|addend| std::iter::once(&addend.of).chain(&addend.less));
+            for other in conditions.chain(addends) {
+                if let Some(other) = find(rig, owner, other) {
+                    self.bound(rig, names, seen, other);
                 }
             }
-        };
-        let owner = rig.fact(id).owner;
-        for row in rows {
-            let assumption = &self.rows[*row as usize];
-            let holds = assumption.when.iter().all(|(fact, condition)| {
-                find(rig, owner, fact).is_some_and(|fact| match (condition, &rig.fact(fact).value) {
-                    (Condition::Is(word), Value::Word(said)) => word == said,
-                    (Condition::Is(word), Value::Flag(said)) => (word == "yes") == *said,
-                    (Condition::Within(range), Value::Amount(said)) => range.encloses(*said),
-                    _ => false,
-                })
-            });
-            if !holds {
+            if !holds(rig, owner, assumption) {
                 continue;
             }
-            let Some(mut range) = assumption.range else { continue };
-            if let Some((share, of)) = &assumption.plus {
-                let other = find(rig, owner, of).and_then(|fact| match rig.fact(fact).value {
-                    Value::Amount(other) => other.times(*share),
-                    _ => None,
-                });
-                let Some(sum) = other.and_then(|other| range.plus(other)) else { continue };
-                range = sum;
+            let Some(mut range) = assumption.range.and_then(|range| sum(rig, owner, range, &assumption.plus)) else { continue };
+            if !may_be_negative && rig.measure(id) != Some(Measure::Temperature) {
+                range = Range { low: range.low.max(0.0), high: range.high.max(0.0) };
             }
             let fact = &mut rig.facts[id.0 as usize];
             fact.value = Value::Amount(range);
-            fact.basis = Basis::Assumed(*row);
-            return true;
+            fact.basis = Basis::Assumed(row);
+            return;
         }
-        false
     }
 }
 
+/// A row's range with what is added to it; `None` while a fact it leans on is not bounded.
+fn sum(rig: &Rig, owner: EntryId, range: Range, plus: &[Addend]) -> Option<Range> {
+    let amount = |fact: &str| match rig.fact(find(rig, owner, fact)?).value {
+        Value::Amount(range) => Some(range),
+        _ => None,
+    };
+    plus.iter().try_fold(range, |sum, addend| {
+        let mut of = amount(&addend.of)?;
+        if let Some(less) = addend.less.as_deref().and_then(amount) {
+            let rest = of.less(less)?;
+            of = Range { low: rest.low.max(0.0), high: rest.high.max(0.0) };
+        }
+        sum.plus(of.times(addend.share)?)
+    })
+}
+
+/// Whether every condition of a row holds for an entry.
+fn holds(rig: &Rig, owner: EntryId, row: &Assumption) -> bool {
+    row.when.iter().all(|(name, condition)| match condition {
+        Condition::Position(range) => {
+            let at = entry_called(rig, owner, name).and_then(|entry| position(rig, entry));
+            at.is_some_and(|at| range.contains(at))
+        }
+        Condition::Many(range) => {
+            let many = holder(rig, owner, name).map(|(entry, key)| rig.entry(entry).slots.iter().filter(|(slot, _)| *slot == key).count());
+            many.is_some_and(|many| many > 0 && range.contains(many as f64))
+        }
+        Condition::Is(words) => find(rig, owner, name).is_some_and(|fact| match &rig.fact(fact).value {
+            Value::Word(said) => words.iter().any(|word| word == said),
+            Value::Text(said) => words.iter().any(|word| **word == **said),
+            Value::Flag(said) => words.iter().any(|word| (word == "yes") == *said),
+            _ => false,
+        }),
+        Condition::Within(range) => find(rig, owner, name).is_some_and(|fact| match rig.fact(fact).value {
+            Value::Amount(said) => range.encloses(said),
+            _ => false,
+        }),
+    })
+}
+
+/// The position of an entry in its list, from 1: `trailer.axles[0]` is 1.
+fn position(rig: &Rig, entry: EntryId) -> Option<f64> {
+    let (_, number) = rig.entry(entry).place.as_str().strip_suffix(']')?.rsplit_once('[')?;
+    number.parse::<u16>().ok().map(|at| f64::from(at) + 1.0)
+}
+
 fn compile(row: Row) -> Result<Assumption, String> {
-    let known = measure_of(&row.fact).ok_or_else(|| format!("no field is called `{}`", row.fact))?;
+    let named = |fact: &str| takes(fact).ok_or_else(|| format!("no field is called `{fact}`"));
+    let quantity = |fact: &str| match named(fact)? {
+        Takes::Quantity(measure) => Ok(measure),
+        _ => Err(format!("`{fact}` is not a quantity")),
+    };
     let read = |text: &str, measure: Measure| match measure::read(text, measure) {
         Ok(reading) => Ok(Range { low: reading.low, high: reading.high }),
         Err(misread) => Err(format!("`{}`: {}", row.fact, misread.says)),
     };
-    let range = match (&row.range, known) {
-        (Some(text), Some(measure)) => Some(read(text, measure)?),
-        (Some(_), None) => return Err(format!("`{}` is not a quantity, so it has no range", row.fact)),
-        (None, _) => None,
+    if matches!(named(&row.fact)?, Takes::List | Takes::Itself) {
+        return Err(format!("`{}` is not one fact", row.fact));
+    }
+    let range = row.range.as_deref().map(|text| read(text, quantity(&row.fact)?)).transpose()?;
+    if range.is_none() && (row.plus.is_some() || row.ask.is_none()) {
+        return Err(format!("`{}` has neither a range nor a question", row.fact));
+    }
+    let mut plus = Vec::new();
+    let added = match row.plus {
+        Some(OneOrMore::One(one)) => vec![one],
+        Some(OneOrMore::More(more)) => more,
+        None => Vec::new(),
     };
-    let plus = match &row.plus {
-        Some(plus) => {
-            measure_of(&plus.of).ok_or_else(|| format!("no field is called `{}`", plus.of))?;
-            Some((read(&plus.times, Measure::Ratio)?, plus.of.clone()))
+    for Plus { times, of, less } in added {
+        let per = match (quantity(&row.fact)?, quantity(&of)?) {
+            (Measure::Mass, Measure::Volume) => Measure::Density,
+            (one, other) if one == other => Measure::Ratio,
+            _ => return Err(format!("`{}` and `{of}` measure different things", row.fact)),
+        };
+        if let Some(less) = &less
+            && quantity(less)? != quantity(&of)?
+        {
+            return Err(format!("`{less}` and `{of}` measure different things"));
         }
-        None => None,
-    };
+        plus.push(Addend { share: read(&times, per)?, of, less });
+    }
     let mut when = Vec::new();
     for (fact, said) in &row.when {
-        let condition = match measure_of(fact).ok_or_else(|| format!("no field is called `{fact}`"))? {
-            Some(measure) => Condition::Within(read(said, measure)?),
-            None => Condition::Is(said.clone()),
+        let condition = match named(fact)? {
+            Takes::Quantity(measure) => Condition::Within(read(said, measure)?),
+            Takes::List => Condition::Many(read(said, Measure::Count)?),
+            Takes::Itself => Condition::Position(read(said, Measure::Count)?),
+            Takes::Text => Condition::Is(vec![said.clone()]),
+            Takes::Words(words) => {
+                let said: Vec<String> = said.split(" or ").map(str::to_owned).collect();
+                if let Some(odd) = said.iter().find(|said| !words.contains(&said.as_str())) {
+                    return Err(format!("`{fact}` is never `{odd}`"));
+                }
+                Condition::Is(said)
+            }
         };
         when.push((fact.clone(), condition));
     }
@@ -247,28 +362,84 @@ fn compile(row: Row) -> Result<Assumption, String> {
     Ok(Assumption { fact: row.fact, when, range, plus, ask: row.ask, find: row.find, source: row.source, sure: row.sure })
 }
 
-/// The fact that a row speaks of, seen from an entry: its own subject first, else the one of that kind in the spec.
-fn find(rig: &Rig, owner: EntryId, fact: &str) -> Option<FactId> {
-    let mut keys = fact.split('.');
-    let subject = keys.next()?;
+/// The entry that a subject word means, seen from an entry: itself or what holds it first, else the first of that kind in the spec.
+fn entry_called(rig: &Rig, owner: EntryId, subject: &str) -> Option<EntryId> {
     let mut entry = owner;
-    let mut at = loop {
+    loop {
         let row = rig.entry(entry);
         if row.form.word == subject || (subject == "part" && row.form.shared.is_some()) {
-            break entry;
+            return Some(entry);
         }
         match row.parent {
             Some(parent) => entry = parent,
-            None => break rig.entries.iter().position(|row| row.form.word == subject).map(|at| EntryId(at as u32))?,
+            None => return rig.entries.iter().position(|row| row.form.word == subject).map(|at| EntryId(at as u32)),
         }
+    }
+}
+
+/// The entry that holds the last key of a fact's name, and that key.
+fn holder<'a>(rig: &Rig, owner: EntryId, fact: &'a str) -> Option<(EntryId, &'a str)> {
+    let mut keys = fact.split('.');
+    let mut at = entry_called(rig, owner, keys.next()?)?;
+    let mut key = keys.next()?;
+    for inner in keys {
+        at = rig.entry(at).slots.iter().find_map(|(slot, what)| match what {
+            super::Slot::Entry(entry) if *slot == key => Some(*entry),
+            _ => None,
+        })?;
+        key = inner;
+    }
+    Some((at, key))
+}
+
+/// The fact that a row speaks of, seen from an entry.
+fn find(rig: &Rig, owner: EntryId, fact: &str) -> Option<FactId> {
+    let (at, key) = holder(rig, owner, fact)?;
+    rig.entry(at).slots.iter().find_map(|(slot, what)| match what {
+        super::Slot::Fact(fact) if *slot == key => Some(*fact),
+        _ => None,
+    })
+}
+
+/// What people call the thing that a fact is about: `the bleach tank`, `axle 2`, `the line from water.outlet to washer.inlet`.
+fn called(rig: &Rig, owner: EntryId) -> String {
+    let mut entry = owner;
+    while rig.entry(entry).name.is_none() && position(rig, entry).is_none() {
+        match rig.entry(entry).parent {
+            Some(parent) if rig.entry(parent).parent.is_some() => entry = parent,
+            _ => break,
+        }
+    }
+    let row = rig.entry(entry);
+    let said = |key: &str| {
+        row.slots.iter().find_map(|(slot, what)| match what {
+            super::Slot::Fact(fact) if *slot == key => match &rig.fact(*fact).value {
+                Value::Text(text) => Some(&**text),
+                _ => None,
+            },
+            _ => None,
+        })
     };
-    loop {
-        let key = keys.next()?;
-        let slot = rig.entry(at).slots.iter().find(|(slot, _)| *slot == key)?;
-        match slot.1 {
-            super::Slot::Fact(fact) => return Some(fact),
-            super::Slot::Entry(inner) => at = inner,
+    let kind = row.form.word.replace('-', " ");
+    if let Some(label) = said("label") {
+        return format!("the {label}");
+    }
+    if let (Some(from), Some(to)) = (said("from"), said("to")) {
+        return format!("the {kind} from {from} to {to}");
+    }
+    if let Some(job) = said("job") {
+        return format!("the {job} job");
+    }
+    match (&row.name, position(rig, entry)) {
+        (Some(name), _) => {
+            let name = name.replace('-', " ");
+            // `low-reel` is a reel by its name; `bleach` is a tank only by its kind.
+            let noun = kind.rsplit(' ').next().unwrap_or_default();
+            let named = name.split(' ').any(|word| word.trim_end_matches(|last: char| last.is_ascii_digit()) == noun);
+            if named { format!("the {name}") } else { format!("the {name} {kind}") }
         }
+        (None, Some(at)) => format!("{kind} {at}"),
+        (None, None) => format!("the {kind}"),
     }
 }
 

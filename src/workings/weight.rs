@@ -3,22 +3,33 @@
 use super::loads::{Frame, Keep, Ledger, Load, LoadKind, contents_mass, dry_mass};
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
-use crate::figures::{bleach, weight};
+use crate::figures::{bleach, towing, weight};
 use crate::measure::{Measure, Range};
 use crate::rig::parts::Kind;
 use crate::rig::trailer::Trailer;
-use crate::rig::vehicle::{Bed, Vehicle};
 use crate::rig::{Carrier, Rig};
 
-const STATICS: &str = "statics of a rigid body on level ground";
+pub(super) const STATICS: &str = "statics of a rigid body on level ground";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str) -> Card {
+pub(super) const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source: STATICS }
 }
 
-const fn note(of: &'static str, name: &'static str, help: &'static str) -> Card {
+pub(super) const fn note(of: &'static str, name: &'static str, help: &'static str) -> Card {
     Card { of, name, gives: Gives::Note, help, method: "", source: STATICS }
 }
+
+const TANDEM: &str = "moment about the ball ÷ sum of axle distances, and what the tilt of the frame puts on or takes off each spring";
+
+/// The load a tire may carry has its own source.
+const CARRIES: Card = Card {
+    of: "trailer",
+    name: "tire-carries",
+    gives: Gives::Figure(Measure::Mass),
+    help: "Load one tire may carry on a trailer",
+    method: "load moulded on it or its load index; a passenger tire's ÷ 1.10",
+    source: "ISO 4000-1 load index scale; 49 CFR 571.120 S5.1.2",
+};
 
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
@@ -37,23 +48,27 @@ pub const CARDS: &[Card] = &[
     figure("trailer", "ratio-dry", Measure::Ratio, "Tongue share with every tank empty", "tongue load ÷ gross weight"),
     figure("trailer", "tongue-short", Measure::Mass, "Tongue load missing to 10 % in the lightest state; negative when there is more", "10 % of gross weight less tongue load, most over every fill"),
     figure("trailer", "side-uneven", Measure::Ratio, "Difference between the sides as a share of the axle load, in the fill state where it is most", "2 × sum of weight × distance off centre ÷ track ÷ axle load"),
+    note("trailer", "side-uneven-state", "The fill state in which the sides differ most"),
     note("trailer", "side-heavy", "The heavier side in that state: curb or road"),
     figure("trailer", "side-moment", Measure::Torque, "Moment about the centreline in that state, toward the curb side", "sum of weight × distance off centre"),
     figure("trailer", "tire-heaviest", Measure::Mass, "Load on one tire in the fill state and on the side that loads it most", "half the axle load and the side moment ÷ track, ÷ tires a side"),
+    figure("trailer", "axles-full", Measure::Mass, "Load of all axles together, all tanks full", "sum of weight × distance aft ÷ ball to axle"),
+    figure("trailer", "axle-moment-over", Measure::Torque, "Weight times distance that must move toward the nose to bring the axles within their ratings; negative when there is room", "(axle load − least axle rating) × axles × ball to axle"),
+    CARRIES,
     figure("trailer", "water-allowed", Measure::Volume, "Water the gross rating leaves room for with every other tank full", "(gross rating − everything but water) ÷ density of water"),
     figure("trailer", "neutral-line", Measure::Length, "Distance from the nose at which weight leaves a 12.5 % tongue share as it is", "(1 − 0.125) × ball to axle − ball to nose"),
     figure("trailer", "axle-line", Measure::Length, "Distance from the nose to the middle of the axles", "ball to axle − ball to nose"),
     figure("trailer", "balance-height", Measure::Length, "Height of the balance point above the ground, all tanks full", "sum of weight × height ÷ gross weight"),
     figure("trailer", "brake-tongue-gain", Measure::Mass, "Tongue load that braking at half a g adds, the trailer's own brakes doing the work", "0.5 × gross weight × balance height ÷ ball to axle"),
     figure("trailer", "fit-out", Measure::Mass, "Weight of everything fitted and carried, tanks full", "gross weight − bare trailer"),
+    figure("independent-tandem", "front-heaviest", Measure::Mass, "Load on the front axle with the ball where it is, in the fill state that loads the axles most", TANDEM),
+    figure("independent-tandem", "rear-heaviest", Measure::Mass, "Load on the rear axle with the ball where it is, in the fill state that loads the axles most", TANDEM),
+    figure("independent-tandem", "ball-off", Measure::Length, "Height of the ball above the height at which the trailer rides level; negative below", "hitch ball height − level height"),
+    figure("independent-tandem", "front-rating", Measure::Mass, "Rating of the front axle", "as its label says"),
+    figure("independent-tandem", "rear-rating", Measure::Mass, "Rating of the rear axle", "as its label says"),
+    Card { of: "independent-tandem", name: "trailer", gives: Gives::Subject("trailer"), help: "The trailer", method: "", source: STATICS },
     figure("part", "full-weight", Measure::Mass, "Weight with what it holds, full", "weight + volume × density"),
     figure("tank", "contents-weight", Measure::Mass, "Weight of what it holds, full", "volume × density"),
-    figure("vehicle", "bed-gross-heaviest", Measure::Mass, "Gross weight of the truck with the rig in its bed, tanks full", "sum of every weight"),
-    figure("vehicle", "bed-front-lightest", Measure::Mass, "Front axle load in the fill state that loads it least", "sum of weight × (1 − distance behind the front axle ÷ wheelbase)"),
-    figure("vehicle", "bed-rear-heaviest", Measure::Mass, "Rear axle load in the fill state that loads it most", "sum of weight × distance behind the front axle ÷ wheelbase"),
-    figure("vehicle", "bed-front-heaviest", Measure::Mass, "Front axle load in the fill state that loads it most", "sum of weight × (1 − distance behind the front axle ÷ wheelbase)"),
-    figure("vehicle", "bed-front-share", Measure::Ratio, "Front axle's share of the gross weight, in the fill state where it is least", "front axle load ÷ gross weight"),
-    figure("vehicle", "bed-load", Measure::Mass, "Weight of the rig and the people, tanks full", "sum of everything but the bare truck"),
 ];
 
 /// One row of the weight ticket.
@@ -77,18 +92,12 @@ pub struct State {
 
 /// Computes it.
 pub fn work(rig: &Rig, sheet: &mut Sheet) {
-    let mut ledger = Ledger::of(rig);
     part_weights(rig, sheet);
-    match (rig.carrier(), &rig.spec.trailer, &rig.spec.vehicle) {
-        (Carrier::Trailer, Some(trailer), _) => {
-            bare_trailer(rig, trailer, &mut ledger);
-            trailer_weights(rig, trailer, &ledger, sheet);
-        }
-        (Carrier::Bed, _, Some(vehicle)) => {
-            bare_truck(rig, vehicle, &mut ledger);
-            bed_weights(rig, vehicle, &vehicle.bed, &ledger, sheet);
-        }
-        _ => {}
+    if let (Carrier::Trailer, Some(trailer)) = (rig.carrier(), &rig.spec.trailer) {
+        let ledger = ledger(rig, trailer);
+        trailer_weights(rig, trailer, &ledger, sheet);
+        tires(rig, trailer, sheet);
+        independent_tandem(rig, trailer, &ledger, sheet);
     }
 }
 
@@ -113,26 +122,13 @@ fn part_weights(rig: &Rig, sheet: &mut Sheet) {
     }
 }
 
-fn bare_trailer(rig: &Rig, trailer: &Trailer, ledger: &mut Ledger) {
+/// Everything a trailer carries, and the bare trailer.
+pub(super) fn ledger(rig: &Rig, trailer: &Trailer) -> Ledger {
+    let mut ledger = Ledger::of(rig);
     let weight = Input::fact(rig, trailer.empty.weight);
     let inputs = [weight, Input::fact(rig, trailer.empty.tongue), Input::fixed(0.0), Input::fact(rig, trailer.empty.balance_height)];
     ledger.loads.push(Load { kind: LoadKind::BareTrailer, inputs, liquid: false });
-}
-
-fn bare_truck(rig: &Rig, vehicle: &Vehicle, ledger: &mut Ledger) {
-    let up = Input::fact(rig, vehicle.balance_height);
-    let axles = [Input::fact(rig, vehicle.front_axle.empty), Input::fact(rig, vehicle.rear_axle.empty), Input::fixed(0.0), up];
-    ledger.loads.push(Load { kind: LoadKind::BareTruck, inputs: axles, liquid: false });
-    let people = &vehicle.people;
-    let people = [people.weight, people.from_front_axle, people.height].map(|fact| Input::fact(rig, fact));
-    let gear = &vehicle.gear;
-    let gear = [gear.weight, gear.from_front_axle, gear.height].map(|fact| Input::fact(rig, fact));
-    for ([mass, aft, up], entry) in [(people, vehicle.people.entry), (gear, vehicle.gear.entry)] {
-        // Gear that nobody mentions is no gear.
-        if rig.entry(entry).written || entry == vehicle.people.entry {
-            ledger.loads.push(Load { kind: LoadKind::InTruck, inputs: [mass, aft, Input::fixed(0.0), up], liquid: false });
-        }
-    }
+    ledger
 }
 
 /// Ball to the middle of the axles.
@@ -145,27 +141,27 @@ pub fn axle_line(rig: &Rig, trailer: &Trailer) -> Bounded {
     }
 }
 
-fn gross(_: &[f64; 4], kind: LoadKind, [mass, second, ..]: &[f64; 4]) -> f64 {
+pub(super) fn gross(_: &[f64; 4], kind: LoadKind, [mass, second, ..]: &[f64; 4]) -> f64 {
     if kind == LoadKind::BareTruck { mass + second } else { *mass }
 }
 
-fn tongue([axle, datum, ..]: &[f64; 4], kind: LoadKind, [mass, at, ..]: &[f64; 4]) -> f64 {
+pub(super) fn tongue([axle, datum, ..]: &[f64; 4], kind: LoadKind, [mass, at, ..]: &[f64; 4]) -> f64 {
     match kind {
         LoadKind::BareTrailer => *at,
         _ => weight::tongue_share(*mass, datum + at, *axle).unwrap_or_default(),
     }
 }
 
-fn axle_group(frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]) -> f64 {
+pub(super) fn axle_group(frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]) -> f64 {
     gross(frame, kind, point) - tongue(frame, kind, point)
 }
 
 /// Moment of a load about the centreline, positive toward the curb side.
-fn side_moment([_, _, width, _]: &[f64; 4], kind: LoadKind, [mass, _, side, _]: &[f64; 4]) -> f64 {
+pub(super) fn side_moment([_, _, width, _]: &[f64; 4], kind: LoadKind, [mass, _, side, _]: &[f64; 4]) -> f64 {
     if kind == LoadKind::Placed { mass * (width / 2.0 - side) } else { 0.0 }
 }
 
-fn curb_less_road(frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]) -> f64 {
+pub(super) fn curb_less_road(frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]) -> f64 {
     2.0 * side_moment(frame, kind, point) / frame[3]
 }
 
@@ -207,6 +203,9 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
 
     let (axle_most, axle_fill) = sum.most(axle_group);
     enter("axle-heaviest", corners([&axle_most], |[group]| Some(group / axles)));
+    enter("axles-full", sum.at(&full, axle_group));
+    let least_rating = least(trailer.axles.iter().map(|axle| Input::fact(rig, axle.rating)).collect());
+    enter("axle-moment-over", corners([&axle_most, &least_rating, &axle], |[group, rating, aft]| Some((group - rating * axles) * aft * GRAVITY)));
     let (tongue_most, tongue_fill) = sum.most(tongue);
     enter("tongue-heaviest", tongue_most);
     enter("tongue-lightest", sum.least(tongue).0);
@@ -244,6 +243,7 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     for (name, fill) in [("axle-heaviest-state", axle_fill), ("tongue-heaviest-state", tongue_fill), ("ratio-lightest-state", least_fill), ("ratio-heaviest-state", most_fill)] {
         sheet.note(subject, row(CARDS, "trailer", name), state_name(ledger, &fill));
     }
+    sheet.note(subject, row(CARDS, "trailer", "side-uneven-state"), state_name(ledger, &uneven_fill));
     sheet.note(subject, row(CARDS, "trailer", "side-heavy"), if curb_heavier { "curb" } else { "road" }.to_owned());
     sheet.ticket = states(ledger)
         .into_iter()
@@ -260,7 +260,71 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
 }
 
 /// Standard gravity, m/s² (exact, 3rd CGPM 1901).
-const GRAVITY: f64 = 9.806_65;
+pub(super) const GRAVITY: f64 = 9.806_65;
+
+/// The least of several inputs.
+fn least(inputs: Vec<Input>) -> Bounded {
+    inputs.into_iter().reduce(|one, other| corners([&one, &other], |[one, other]| Some(one.min(other)))).unwrap_or_default()
+}
+
+/// What one tire may carry on a trailer: as moulded, or by its load index; a passenger tire carries less there.
+fn tires(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
+    let tires = &trailer.tires;
+    let moulded = if rig.known(tires.rating).is_some() {
+        Input::fact(rig, tires.rating)
+    } else {
+        corners([&Input::fact(rig, tires.load_index)], |[index]| towing::load_index_mass(index.round() as u8))
+    };
+    let reduced = corners([&moulded], |[mass]| Some(towing::passenger_tire_on_trailer(mass)));
+    let carries = match rig.word(tires.made_for) {
+        Some("passenger") => reduced.leaning([tires.made_for.id]),
+        Some(_) => moulded.leaning([tires.made_for.id]),
+        None => {
+            let range = moulded.range.zip(reduced.range).map(|(full, reduced)| full.hull(reduced));
+            let swing = moulded.range.zip(reduced.range).map_or(f64::INFINITY, |(full, reduced)| full.high - reduced.high);
+            let mut facts = moulded.facts;
+            facts.push((tires.made_for.id, swing));
+            Bounded { range, facts }
+        }
+    };
+    sheet.enter(SubjectId(trailer.entry.0), row(CARDS, "trailer", "tire-carries"), carries);
+}
+
+/// Two axles that no equalizer joins share by how level the trailer rides. Only where the spec does not say that they are joined.
+fn independent_tandem(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sheet) {
+    let [front, rear] = trailer.axles.as_slice() else { return };
+    if rig.flag(trailer.equalized) == Some(true) {
+        return;
+    }
+    let subject = sheet.subject("independent-tandem", "the two axles".to_owned(), rig.entry(front.entry).place.clone());
+    sheet.link(subject, row(CARDS, "independent-tandem", "trailer"), SubjectId(trailer.entry.0));
+    let aft = ledger.only(Keep::Aft);
+    // The group's load times the axle line is the moment of everything about the ball.
+    let line = axle_line(rig, trailer);
+    let frame: Frame = [line.clone(), Input::fact(rig, trailer.coupler.to_nose), Input::fixed(0.0), Input::fixed(1.0)];
+    let group = aft.sum(&frame).most(axle_group).0;
+    let level = Input::fact(rig, trailer.coupler.level_height);
+    let ball = rig.spec.vehicle.as_ref().map_or_else(Input::default, |vehicle| Input::fact(rig, vehicle.ball_height));
+    let off = corners([&ball, &level], |[ball, level]| Some(ball - level));
+    let rate = Input::fact(rig, front.spring_rate);
+    let [front_aft, rear_aft] = [front, rear].map(|axle| Input::fact(rig, axle.from_coupler));
+    let side = |rear: bool| {
+        corners([&group, &front_aft, &rear_aft, &rate, &off], |[group, front_aft, rear_aft, rate, ball_high]| {
+            let moment = group * (front_aft + rear_aft) / 2.0;
+            let tandem = weight::IndependentTandem { moment, front_aft, rear_aft, rate: rate / GRAVITY, ball_high };
+            weight::independent_tandem(tandem).map(|pair| if rear { pair.rear } else { pair.front })
+        })
+    };
+    let (front_load, rear_load) = (side(false), side(true));
+    let mut enter = |name: &str, value: Bounded| {
+        sheet.enter(subject, row(CARDS, "independent-tandem", name), value);
+    };
+    enter("front-heaviest", front_load);
+    enter("rear-heaviest", rear_load);
+    enter("ball-off", off);
+    enter("front-rating", Input::fact(rig, front.rating));
+    enter("rear-rating", Input::fact(rig, rear.rating));
+}
 
 fn water_allowed(rig: &Rig, trailer: &Trailer, weights: &Ledger, frame: &Frame) -> Bounded {
     let fills: Vec<f64> = weights.tanks.iter().map(|tank| if tank.fluid == Some("water") { 0.0 } else { 1.0 }).collect();
@@ -269,58 +333,9 @@ fn water_allowed(rig: &Rig, trailer: &Trailer, weights: &Ledger, frame: &Frame) 
     corners([&rating, &others], |[rating, others]| weight::water_allowed(rating, others, bleach::WATER_DENSITY))
 }
 
-fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: &mut Sheet) {
-    let subject = SubjectId(vehicle.entry.0);
-    let frame: Frame = [
-        Input::fact(rig, vehicle.wheelbase),
-        Input::fact(rig, bed.from_front_axle),
-        Input::fact(rig, bed.inside.width),
-        Input::fact(rig, vehicle.track),
-    ];
-    let aft_frame: Frame = [frame[0].clone(), frame[1].clone(), Input::fixed(0.0), Input::fixed(1.0)];
-    let (aft, across) = (ledger.only(Keep::Aft), ledger.only(Keep::Sides));
-    let (sum, sides) = (aft.sum(&aft_frame), across.sum(&frame));
-    let full = vec![1.0; ledger.tanks.len()];
-    let no_frame: Frame = [Input::fixed(1.0), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
-    let weights = ledger.only(Keep::Mass);
-    let mass = weights.sum(&no_frame);
-    let rear = |[wheelbase, datum, ..]: &[f64; 4], kind: LoadKind, [mass, at, ..]: &[f64; 4]| match kind {
-        LoadKind::BareTruck => *at,
-        LoadKind::InTruck => weight::bed_rear_share(*mass, *at, *wheelbase).unwrap_or_default(),
-        _ => weight::bed_rear_share(*mass, datum + at, *wheelbase).unwrap_or_default(),
-    };
-    let front = |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| gross(frame, kind, point) - rear(frame, kind, point);
-    let mut enter = |name: &str, value: Bounded| {
-        sheet.enter(subject, row(CARDS, "vehicle", name), value);
-    };
-    enter("bed-gross-heaviest", mass.at(&full, gross));
-    enter("bed-rear-heaviest", sum.most(rear).0);
-    enter("bed-front-heaviest", sum.most(front).0);
-    enter("bed-front-lightest", sum.least(front).0);
-    enter("bed-front-share", sum.least_ratio(front, gross).0);
-    let carried: Vec<Load> = weights.loads.iter().filter(|load| load.kind != LoadKind::BareTruck).cloned().collect();
-    let carried = Ledger { loads: carried, tanks: ledger.tanks.clone() };
-    enter("bed-load", carried.sum(&no_frame).at(&full, gross));
-    let side = |sign: f64| {
-        move |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| rear(frame, kind, point) / 2.0 + sign * side_moment(frame, kind, point) / frame[3]
-    };
-    sheet.ticket = states(ledger)
-        .into_iter()
-        .map(|fills| State {
-            name: state_name(ledger, &fills.iter().map(|fill| *fill > 0.5).collect::<Vec<_>>()),
-            gross: mass.at(&fills, gross),
-            axles: sum.at(&fills, rear),
-            front: sum.at(&fills, front),
-            share: sum.ratio_at(&fills, front, gross),
-            curb: sides.at(&fills, side(1.0)),
-            road: sides.at(&fills, side(-1.0)),
-        })
-        .collect();
-}
-
 /// The fills that the ticket shows: every mixture of full and empty up to four tanks; beyond that all full, all empty, and each
 /// tank alone full and alone empty.
-fn states(ledger: &Ledger) -> Vec<Vec<f64>> {
+pub(super) fn states(ledger: &Ledger) -> Vec<Vec<f64>> {
     let tanks = ledger.tanks.len();
     if tanks <= 4 {
         return (0..1u32 << tanks).map(|state| (0..tanks).map(|tank| f64::from(state >> tank & 1)).collect()).collect();

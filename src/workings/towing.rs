@@ -10,7 +10,14 @@ use crate::rig::trailer::{Axle, Tires, Trailer};
 use crate::rig::vehicle::Vehicle;
 use crate::rig::{Amount, Rig, Strength};
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -19,11 +26,11 @@ const fn note(of: &'static str, name: &'static str, help: &'static str, source: 
 }
 
 /// What this discipline computes.
+#[rustfmt::skip]
 pub const CARDS: &[Card] = &[
     figure("trailer", "brake-line", Measure::Mass, "Gross trailer weight from which the state asks for brakes", "by state, from rules/brakes.yaml; a range where the compilations disagree", "rules/brakes.yaml"),
     note("trailer", "brake-law", "What else is known of the state's brake law", "rules/brakes.yaml"),
     figure("trailer", "brake-weight", Measure::Mass, "Weight that counts for the brake line: some states count the scale, some the rating", "from the weight with every tank full to the greater of it and the gross rating", "rules/brakes.yaml"),
-    figure("trailer", "brake-excess", Measure::Mass, "Weight with every tank full above the state's brake line", "gross weight − brake line", "statics"),
     figure("trailer", "axles-braked", Measure::Count, "Axles that have brakes", "count; an axle that does not say may have them or not", "count"),
     figure("trailer", "axles-load", Measure::Mass, "Load on all axles together in the fill state that loads them most", "load on one axle × axles", "statics of a rigid body on level ground"),
     figure("trailer", "truck-axles", Measure::Mass, "Weight on the axles of the tow vehicle with this trailer on the ball", "front + rear + people + gear + tongue load", "statics of a rigid body on level ground"),
@@ -106,13 +113,14 @@ fn brake_lines(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
     let gross = known(sheet, subject, "gross-heaviest");
     let rating = Input::fact(rig, trailer.ratings.gross);
     let counted = between(&gross, &greater(&gross, &rating));
-    sheet.enter(subject, row(CARDS, "trailer", "brake-excess"), corners([&gross, &line_weight], |[gross, line]| Some(gross - line)));
     sheet.enter(subject, row(CARDS, "trailer", "brake-line"), line_weight);
     sheet.note(subject, row(CARDS, "trailer", "brake-law"), law);
     sheet.enter(subject, row(CARDS, "trailer", "brake-weight"), counted);
     sheet.enter(subject, row(CARDS, "trailer", "axles-braked"), axles_with(rig, trailer, |word| word != "none"));
     let electric = axles_with(rig, trailer, |word| word == "electric");
-    let charge = corners([&electric], |[axles]| Some(towing::breakaway_charge(2 * axles as u32, MAGNET_CURRENT, towing::BREAKAWAY_HOLD)));
+    let charge = corners([&electric], |[axles]| {
+        Some(towing::breakaway_charge(2 * axles as u32, MAGNET_CURRENT, towing::BREAKAWAY_HOLD))
+    });
     sheet.enter(subject, row(CARDS, "trailer", "breakaway-charge"), charge);
 }
 
@@ -151,7 +159,10 @@ fn light_trailer(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
 fn truck_weights(rig: &Rig, vehicle: &Vehicle) -> impl Iterator<Item = Input> {
     let carried = [(vehicle.people.entry, vehicle.people.weight), (vehicle.gear.entry, vehicle.gear.weight)];
     let carried = carried.into_iter().filter(|(entry, _)| rig.entry(*entry).written).map(|(_, weight)| weight);
-    [vehicle.front_axle.empty, vehicle.rear_axle.empty].into_iter().chain(carried).map(|weight| Input::fact(rig, weight))
+    [vehicle.front_axle.empty, vehicle.rear_axle.empty]
+        .into_iter()
+        .chain(carried)
+        .map(|weight| Input::fact(rig, weight))
 }
 
 /// The share of the gross weight on the tongue that a trailer is designed for.
@@ -169,12 +180,19 @@ fn axles_and_tires(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
     let gross = Input::fact(rig, trailer.ratings.gross);
     let count = Input::fact(rig, trailer.tires.count);
     let each = tire_load(rig, &trailer.tires);
-    let choice = tire_choice(rig, &corners([&ratings, &count], |[ratings, count]| (count >= 1.0).then(|| ratings / count)));
+    let choice =
+        tire_choice(rig, &corners([&ratings, &count], |[ratings, count]| (count >= 1.0).then(|| ratings / count)));
     let mut enter = |name: &str, value| sheet.enter(subject, row(CARDS, "trailer", name), value);
     enter("axle-rating-needed", corners([&gross, &share], |[gross, share]| towing::axle_rating_needed(gross, share)));
-    enter("gross-supported", corners([&ratings, &share], |[ratings, share]| towing::gross_supported_by_axles(ratings, share)));
+    enter(
+        "gross-supported",
+        corners([&ratings, &share], |[ratings, share]| towing::gross_supported_by_axles(ratings, share)),
+    );
     enter("axles-rating", ratings);
-    enter("tires-carry", corners([&each, &count], |[each, count]| Some(towing::axle_tire_capacity(each, count as u32))));
+    enter(
+        "tires-carry",
+        corners([&each, &count], |[each, count]| Some(towing::axle_tire_capacity(each, count as u32))),
+    );
     sheet.note(subject, row(CARDS, "trailer", "tire-choice"), choice);
 }
 
@@ -197,7 +215,8 @@ fn tire_load(rig: &Rig, tires: &Tires) -> Input {
         Some(_) => moulded.leaning([tires.made_for.id]),
         None => {
             let mut either = between(&passenger, &moulded);
-            let swing = moulded.range.zip(passenger.range).map_or(0.0, |(moulded, passenger)| moulded.high - passenger.high);
+            let swing =
+                moulded.range.zip(passenger.range).map_or(0.0, |(moulded, passenger)| moulded.high - passenger.high);
             either.facts.push((tires.made_for.id, swing));
             either
         }
@@ -221,18 +240,31 @@ fn mass(rig: &Rig, value: f64) -> String {
 
 fn chains(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
     let subject = SubjectId(trailer.entry.0);
-    let needed = corners([&Input::fact(rig, trailer.ratings.gross)], |[gross]| Some(towing::chain_strength(gross).each_full));
+    let needed =
+        corners([&Input::fact(rig, trailer.ratings.gross)], |[gross]| Some(towing::chain_strength(gross).each_full));
     let most = needed.range.map(|range| range.high);
     let choice = match (most, most.and_then(towing::chain_size_for)) {
         (Some(most), Some(size)) => {
-            let size = crate::measure::show(size, size, Measure::Length, rig.system());
-            format!("two chains that break at {} or more each, hooks included: {size} grade 30 chain does", mass(rig, most))
+            let (most, size) = (mass(rig, most), chain_name(size));
+            format!("two chains that break at {most} or more each, hooks included: {size} grade 30 chain does")
         }
         (Some(most), None) => format!("two chains that break at {} or more each, hooks included", mass(rig, most)),
         (None, _) => "two chains that each break at the trailer's gross rating or more, hooks included".to_owned(),
     };
     sheet.enter(subject, row(CARDS, "trailer", "chain-needed"), needed);
     sheet.note(subject, row(CARDS, "trailer", "chain-choice"), choice);
+}
+
+/// The trade size of a chain, which is in inches everywhere.
+fn chain_name(size: f64) -> &'static str {
+    match (size / 0.0254 * 16.0).round() as u8 {
+        4 => "1/4 in",
+        5 => "5/16 in",
+        6 => "3/8 in",
+        7 => "7/16 in",
+        8 => "1/2 in",
+        _ => "5/8 in",
+    }
 }
 
 fn cargo(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
@@ -360,7 +392,9 @@ fn bleach_aboard(rig: &Rig, sheet: &mut Sheet) {
     let cargo = sheet.subject("bleach-cargo", "bleach aboard".to_owned(), place);
     let density = super::loads::density(rig, holds);
     let packaging = sum(packaging.into_iter());
-    let room = corners([&packaging, &density], |[other, density]| transport::volume_to_reach(transport::PLACARD_MASS.stricter(), other, density));
+    let room = corners([&packaging, &density], |[other, density]| {
+        transport::volume_to_reach(transport::PLACARD_MASS.stricter(), other, density)
+    });
     sheet.enter(cargo, row(CARDS, "bleach-cargo", "bleach-gross"), sum(aboard.into_iter()));
     sheet.enter(cargo, row(CARDS, "bleach-cargo", "placards-at"), room);
 }

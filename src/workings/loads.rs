@@ -71,7 +71,9 @@ impl Ledger {
     fn part(&mut self, rig: &Rig, name: &str, part: &AnyPart) {
         // The customer's tap is not carried; what weighs nothing loads nothing, wherever it is.
         let carried = !matches!(&part.kind, Kind::Supply(_)) || rig.states(part.common.weight);
-        if !carried || rig.known(part.common.weight).is_some_and(|weight| weight.high == 0.0) {
+        // A tank or can of no weight of its own still holds something.
+        let holds = matches!(&part.kind, Kind::Tank(_) | Kind::Container(_));
+        if !carried || (!holds && rig.known(part.common.weight).is_some_and(|weight| weight.high == 0.0)) {
             return;
         }
         let place = balance_point(rig, &part.common);

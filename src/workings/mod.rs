@@ -8,6 +8,7 @@ pub mod brakes;
 pub mod circuit;
 pub mod loads;
 pub mod moves;
+pub mod running_gear;
 pub mod slosh;
 pub mod towing;
 pub mod vehicle;
@@ -121,6 +122,7 @@ pub struct Discipline {
 /// Every discipline, in the order they are worked out: a later one may use an earlier one's figures.
 pub const DISCIPLINES: &[Discipline] = &[
     Discipline { chapter: "weight", cards: weight::CARDS, work: weight::work },
+    Discipline { chapter: "weight", cards: running_gear::CARDS, work: running_gear::work },
     Discipline { chapter: "weight", cards: moves::CARDS, work: moves::work },
     Discipline { chapter: "weight", cards: vehicle::CARDS, work: vehicle::work },
     Discipline { chapter: "weight", cards: slosh::CARDS, work: slosh::work },

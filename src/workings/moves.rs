@@ -1,12 +1,12 @@
 //! Where a part may be moved to so that the tongue and the sides come right in every fill: numbers for remedies.
 //!
 //! The tongue's margin over a share of the gross weight, and the margin of the sides, are sums over the loads. What a part may add
-//! is what the rest leaves, so one walk over the loads serves every part.
+//! is what the rest leaves, so one walk over the loads serves every tank and washer.
 
 use super::loads::{Load, balance_point, contents_mass, dry_mass};
-use super::weight::{axle_group, axle_line, curb_less_road, figure, gross, ledger, tongue};
-use super::{Card, Sheet, SubjectId, row};
-use crate::bounds::{Bounded, Input, corners};
+use super::weight::{STATICS, axle_group, axle_line, curb_less_road, figure, gross, ledger, tongue};
+use super::{Card, Gives, Sheet, SubjectId, row};
+use crate::bounds::{Bounded, Input};
 use crate::figures::weight;
 use crate::measure::{Measure, Range};
 use crate::rig::parts::{AnyPart, Kind};
@@ -15,11 +15,57 @@ use crate::rig::{Amount, Carrier, Rig};
 
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
-    figure("part", "front-edge-from", Measure::Length, "Least distance of its front edge from the nose that keeps the tongue share at or under 15 % in every fill; not known where no place on the floor keeps it from 10 % to 15 %", "ball to axle × (1 − (0.15 − what the rest leaves) ÷ weight)"),
-    figure("part", "front-edge-to", Measure::Length, "Greatest distance of its front edge from the nose that keeps the tongue share at or over 10 % in every fill", "ball to axle × (1 − (0.10 − what the rest leaves) ÷ weight)"),
-    figure("part", "curb-edge-from", Measure::Length, "Least distance of its curb-side edge from the curb-side wall that keeps the sides within 10 % in every fill; not known where no place between the walls does", "half the width − track ÷ 2 × (0.10 × axle share − what the rest leaves) ÷ weight"),
-    figure("part", "curb-edge-to", Measure::Length, "Greatest distance of its curb-side edge from the curb-side wall that keeps the sides within 10 % in every fill", "half the width + track ÷ 2 × (0.10 × axle share − what the rest leaves) ÷ weight"),
-    figure("trailer", "counterweight", Measure::Mass, "Weight at the axles along the lighter side's wall that brings the sides within 10 % in every fill; not known where none does", "what the heavier side is over ÷ (width ÷ track + 0.10)"),
+    Card {
+        of: "trailer",
+        name: "move-along",
+        gives: Gives::Subject("part"),
+        help: "The tank or washer that moves least to bring the tongue share to 10 % to 15 % in every fill",
+        method: "",
+        source: STATICS,
+    },
+    figure(
+        "trailer",
+        "move-along-from",
+        Measure::Length,
+        "Least distance from the nose for that part's front edge; not known where no single move does it",
+        "ball to axle × (1 − (0.15 − what the rest leaves) ÷ weight)",
+    ),
+    figure(
+        "trailer",
+        "move-along-to",
+        Measure::Length,
+        "Greatest distance from the nose for that part's front edge",
+        "ball to axle × (1 − (0.10 − what the rest leaves) ÷ weight)",
+    ),
+    Card {
+        of: "trailer",
+        name: "move-across",
+        gives: Gives::Subject("part"),
+        help: "The tank or washer that moves least to bring the sides within 10 % in every fill",
+        method: "",
+        source: STATICS,
+    },
+    figure(
+        "trailer",
+        "move-across-from",
+        Measure::Length,
+        "Least distance from the curb-side wall for that part's near edge; not known where no single move does it",
+        "half the width − track ÷ 2 × (0.10 × axle share − what the rest leaves) ÷ weight",
+    ),
+    figure(
+        "trailer",
+        "move-across-to",
+        Measure::Length,
+        "Greatest distance from the curb-side wall for that part's near edge",
+        "half the width + track ÷ 2 × (0.10 × axle share − what the rest leaves) ÷ weight",
+    ),
+    figure(
+        "trailer",
+        "counterweight",
+        Measure::Mass,
+        "Weight at the axles along the lighter side's wall that brings the sides within 10 % in every fill; not known where none does",
+        "what the heavier side is over ÷ (width ÷ track + 0.10)",
+    ),
 ];
 
 /// The band of the tongue share (common practice, no source) and the greatest difference of the sides (common practice, no source).
@@ -32,34 +78,57 @@ type Share = fn(&[f64; 4], super::loads::LoadKind, &[f64; 4]) -> f64;
 /// Each is to be nought or less, summed over every load, in every fill.
 const TOO_LIGHT: Share = |frame, kind, point| LEAST * gross(frame, kind, point) - tongue(frame, kind, point);
 const TOO_HEAVY: Share = |frame, kind, point| tongue(frame, kind, point) - MOST * gross(frame, kind, point);
-const CURB_OVER: Share = |frame, kind, point| curb_less_road(frame, kind, point) - UNEVEN * axle_group(frame, kind, point);
-const ROAD_OVER: Share = |frame, kind, point| -curb_less_road(frame, kind, point) - UNEVEN * axle_group(frame, kind, point);
+const CURB_OVER: Share =
+    |frame, kind, point| curb_less_road(frame, kind, point) - UNEVEN * axle_group(frame, kind, point);
+const ROAD_OVER: Share =
+    |frame, kind, point| -curb_less_road(frame, kind, point) - UNEVEN * axle_group(frame, kind, point);
 
 /// Computes it.
 pub fn work(rig: &Rig, sheet: &mut Sheet) {
-    let trailer = match (rig.carrier(), &rig.spec.trailer) {
-        (Carrier::Trailer, Some(trailer)) => Some(trailer),
-        _ => None,
-    };
-    let floor = trailer.map(|trailer| Floor::of(rig, trailer));
-    for (_, part) in rig.parts() {
-        let place = floor.as_ref().and_then(|floor| Placed::of(rig, floor, part));
-        let (along, across) = place.map_or((None, None), |place| {
-            let floor = floor.as_ref();
-            (floor.and_then(|floor| floor.along(&place)), floor.and_then(|floor| floor.across(&place)))
-        });
-        let mut enter = |name: &str, value: Option<f64>| {
-            let range = value.and_then(Range::point);
-            sheet.enter(SubjectId(part.entry.0), row(CARDS, "part", name), Bounded { range, facts: Vec::new() });
-        };
-        enter("front-edge-from", along.map(|(from, _)| from));
-        enter("front-edge-to", along.map(|(_, to)| to));
-        enter("curb-edge-from", across.map(|(from, _)| from));
-        enter("curb-edge-to", across.map(|(_, to)| to));
+    let (Carrier::Trailer, Some(trailer)) = (rig.carrier(), &rig.spec.trailer) else { return };
+    let floor = Floor::of(rig, trailer);
+    let (mut along, mut across) = (None, None);
+    for (_, part) in rig.parts().filter(|(_, part)| matches!(part.kind, Kind::Tank(_) | Kind::Washer(_))) {
+        let Some(placed) = Placed::of(rig, &floor, part) else { continue };
+        nearer(&mut along, Move::to(rig, part, part.common.at.nose, floor.along(&placed)));
+        nearer(&mut across, Move::to(rig, part, part.common.at.curb, floor.across(&placed)));
     }
-    if let (Some(trailer), Some(floor)) = (trailer, &floor) {
-        let range = floor.counterweight().and_then(Range::point);
-        sheet.enter(SubjectId(trailer.entry.0), row(CARDS, "trailer", "counterweight"), Bounded { range, facts: Vec::new() });
+    let subject = SubjectId(trailer.entry.0);
+    let known = |value: Option<f64>| Bounded { range: value.and_then(Range::point), facts: Vec::new() };
+    for (one, link, from, to) in [
+        (along, "move-along", "move-along-from", "move-along-to"),
+        (across, "move-across", "move-across-from", "move-across-to"),
+    ] {
+        if let Some(one) = &one {
+            sheet.link(subject, row(CARDS, "trailer", link), one.part);
+        }
+        sheet.enter(subject, row(CARDS, "trailer", from), known(one.as_ref().map(|one| one.from)));
+        sheet.enter(subject, row(CARDS, "trailer", to), known(one.as_ref().map(|one| one.to)));
+    }
+    sheet.enter(subject, row(CARDS, "trailer", "counterweight"), known(floor.counterweight()));
+}
+
+/// Where one part may go, and how far that is from where it stands.
+struct Move {
+    part: SubjectId,
+    from: f64,
+    to: f64,
+    distance: f64,
+}
+
+impl Move {
+    fn to(rig: &Rig, part: &AnyPart, at: Amount, window: Option<(f64, f64)>) -> Option<Self> {
+        let (from, to) = window?;
+        let now = rig.known(at)?.middle();
+        Some(Self { part: SubjectId(part.entry.0), from, to, distance: (from - now).max(now - to).max(0.0) })
+    }
+}
+
+fn nearer(best: &mut Option<Move>, other: Option<Move>) {
+    if let Some(other) = other
+        && best.as_ref().is_none_or(|best| other.distance < best.distance)
+    {
+        *best = Some(other);
     }
 }
 
@@ -83,6 +152,7 @@ struct Corner {
     across: Option<[f64; 2]>,
 }
 
+/// The floor of the trailer, and what stands on it now.
 struct Floor {
     corners: Vec<Corner>,
     length: Option<Range>,
@@ -93,7 +163,12 @@ impl Floor {
     fn of(rig: &Rig, trailer: &Trailer) -> Self {
         let ledger = ledger(rig, trailer);
         let inside = &trailer.inside;
-        let frame = [axle_line(rig, trailer), Input::fact(rig, trailer.coupler.to_nose), Input::fact(rig, inside.width), Input::fact(rig, trailer.track)];
+        let frame = [
+            axle_line(rig, trailer),
+            Input::fact(rig, trailer.coupler.to_nose),
+            Input::fact(rig, inside.width),
+            Input::fact(rig, trailer.track),
+        ];
         let mut corners = Vec::new();
         if let [Some(axle), Some(nose)] = [frame[0].range, frame[1].range] {
             let (width, track) = (frame[2].range, frame[3].range);
@@ -105,7 +180,11 @@ impl Floor {
                         for track in ends(track.unwrap_or(unit)) {
                             let frame = [axle, nose, width, track];
                             let along = whole(&ledger.loads, &frame, [TOO_LIGHT, TOO_HEAVY], false);
-                            let across = if sides_known { whole(&ledger.loads, &frame, [CURB_OVER, ROAD_OVER], true) } else { None };
+                            let across = if sides_known {
+                                whole(&ledger.loads, &frame, [CURB_OVER, ROAD_OVER], true)
+                            } else {
+                                None
+                            };
                             corners.push(Corner { frame, along, across });
                         }
                     }
@@ -123,7 +202,10 @@ impl Floor {
             let [axle_aft, nose, ..] = corner.frame;
             let own = whole(&part.loads, &corner.frame, [TOO_LIGHT, TOO_HEAVY], false)?;
             let whole = corner.along?;
-            for mass in &part.weights {
+            if part.weighs_nothing() && (whole[0] > own[0] || whole[1] > own[1]) {
+                return None;
+            }
+            for mass in part.weights.iter().filter(|mass| **mass > 0.0) {
                 // Only the margin of the rest enters the window, so the rest may stand as a tongue load without weight.
                 let place = |tongue_of_rest: f64, ratio: f64| {
                     let load = weight::MovableLoad { mass: *mass, gross: *mass, tongue_of_rest, axle_aft };
@@ -145,7 +227,10 @@ impl Floor {
             let own = whole(&part.loads, &corner.frame, [CURB_OVER, ROAD_OVER], true)?;
             let whole = corner.across?;
             let aft = part.loads.first()?.inputs[1].range?.low + nose;
-            for mass in &part.weights {
+            if part.weighs_nothing() && (whole[0] > own[0] || whole[1] > own[1]) {
+                return None;
+            }
+            for mass in part.weights.iter().filter(|mass| **mass > 0.0) {
                 // The part may stand this far off the centreline before its side is over, given what the rest leaves.
                 let reach = |rest: f64| track / 2.0 * (UNEVEN * aft / axle - rest / mass);
                 from = from.max(width / 2.0 - reach(whole[0] - own[0]) - to_balance.low);
@@ -171,26 +256,25 @@ impl Floor {
 }
 
 impl Placed {
+    /// Empty it may weigh nothing: then no place for it cures what the rest is short of.
+    fn weighs_nothing(&self) -> bool {
+        self.weights.iter().any(|weight| *weight <= 0.0)
+    }
+
     fn of(rig: &Rig, floor: &Floor, part: &AnyPart) -> Option<Self> {
-        if floor.corners.is_empty() || matches!(part.kind, Kind::Supply(_)) || rig.flag(part.common.outside) == Some(true) {
+        if floor.corners.is_empty() || rig.flag(part.common.outside) == Some(true) {
             return None;
         }
-        let dry = match &part.kind {
-            Kind::Container(can) => {
-                let contents = contents_mass(rig, can.capacity, &can.holds);
-                corners([&dry_mass(rig, part), &contents, &Input::fact(rig, can.count)], |[dry, contents, count]| Some(dry + contents * count))
-            }
-            _ => dry_mass(rig, part),
-        };
+        let dry = dry_mass(rig, part);
         let liquid = match &part.kind {
             Kind::Tank(tank) => contents_mass(rig, tank.capacity, &tank.holds),
             _ => Input::fixed(0.0),
         };
         let (dry_range, liquid_range) = (dry.range?, liquid.range?);
-        let mut weights = vec![dry_range.low, dry_range.high, dry_range.low + liquid_range.low, dry_range.high + liquid_range.high];
-        weights.retain(|weight| *weight > 0.0);
+        let mut weights =
+            vec![dry_range.low, dry_range.high, dry_range.low + liquid_range.low, dry_range.high + liquid_range.high];
         weights.dedup();
-        if weights.is_empty() {
+        if weights.iter().all(|weight| *weight <= 0.0) {
             return None;
         }
         let [aft, side, up] = balance_point(rig, &part.common);
@@ -207,7 +291,13 @@ impl Placed {
             offset(common.balance.nose, common.at.nose, common.size.length),
             offset(common.balance.curb, common.at.curb, common.size.width),
         ];
-        Some(Self { loads, weights, to_balance, length: rig.known(common.size.length), width: rig.known(common.size.width) })
+        Some(Self {
+            loads,
+            weights,
+            to_balance,
+            length: rig.known(common.size.length),
+            width: rig.known(common.size.width),
+        })
     }
 }
 

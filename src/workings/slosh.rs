@@ -16,19 +16,61 @@ const fn linked(of: &'static str, help: &'static str) -> Card {
     Card { of, name: "tank", gives: Gives::Subject("tank"), help, method: "", source: SURFACE }
 }
 
-const fn surface(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str) -> Card {
+const fn surface(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source: SURFACE }
 }
 
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
-    surface("tank", "slosh-undivided", Measure::Torque, "Sideways moment of its liquid in a bend of 0.3 g, at the fill where it is most, as if it had no partitions", "density × length × width³ × 0.3 ÷ 12 (box), density × π × diameter⁴ × 0.3 ÷ 64 (round)"),
-    surface("tank", "slosh-moment", Measure::Torque, "The same with its partitions counted; from none to many where they are not described", "undivided moment ÷ full compartments across, squared"),
+    surface(
+        "tank",
+        "slosh-undivided",
+        Measure::Torque,
+        "Sideways moment of its liquid in a bend of 0.3 g, at the fill where it is most, as if it had no partitions",
+        "density × length × width³ × 0.3 ÷ 12 (box), density × π × diameter⁴ × 0.3 ÷ 64 (round)",
+    ),
+    surface(
+        "tank",
+        "slosh-moment",
+        Measure::Torque,
+        "The same with its partitions counted; from none to many where they are not described",
+        "undivided moment ÷ full compartments across, squared",
+    ),
     linked("moving-liquid", "The tank whose liquid pulls hardest"),
-    surface("moving-liquid", "share", Measure::Ratio, "Load that moving liquid takes from one side's tires and puts on the other in a sudden bend of 0.3 g, as a share of the axle load", "2 × sum of the tanks' moments ÷ track ÷ axle load, tanks full"),
-    surface("moving-liquid", "side-load", Measure::Mass, "Load that moving liquid takes from one side's tires and puts on the other in a sudden bend of 0.3 g", "2 × sum of the tanks' moments ÷ track"),
-    surface("moving-liquid", "compartments", Measure::Count, "Equal compartments from side to side that this tank needs for the share to be 5 % or less", "the least count whose square divides the moment enough"),
-    figure("trailer", "tire-in-a-bend", Measure::Mass, "Load on the most loaded tire in a sudden bend of 0.3 g, liquid moving, springs left out", "(heaviest side + gross weight × 0.3 × balance height ÷ track + moving liquid) ÷ tires a side"),
+    surface(
+        "moving-liquid",
+        "share",
+        Measure::Ratio,
+        "Load that moving liquid takes from one side's tires and puts on the other in a sudden bend of 0.3 g, as a share of the axle load",
+        "2 × sum of the tanks' moments ÷ track ÷ axle load, tanks full",
+    ),
+    surface(
+        "moving-liquid",
+        "side-load",
+        Measure::Mass,
+        "Load that moving liquid takes from one side's tires and puts on the other in a sudden bend of 0.3 g",
+        "2 × sum of the tanks' moments ÷ track",
+    ),
+    surface(
+        "moving-liquid",
+        "compartments",
+        Measure::Count,
+        "Equal compartments from side to side that this tank needs for the share to be 5 % or less",
+        "the least count whose square divides the moment enough",
+    ),
+    figure(
+        "trailer",
+        "tire-in-a-bend",
+        Measure::Mass,
+        "Load on the most loaded tire in a sudden bend of 0.3 g, liquid moving, springs left out",
+        "(heaviest side + gross weight × 0.3 × balance height ÷ track + moving liquid) ÷ tires a side",
+    ),
     surface("carried-level", "level", Measure::Ratio, "How full the tank is on the road", "as the mode states"),
     linked("carried-level", "The tank"),
 ];
@@ -82,7 +124,11 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
     let count = compartments(widest, &total, &track, &axles);
     sheet.enter(subject, row(CARDS, "moving-liquid", "share"), share);
     sheet.enter(subject, row(CARDS, "moving-liquid", "side-load"), side);
-    sheet.enter(subject, row(CARDS, "moving-liquid", "compartments"), Bounded { range: count.and_then(Range::point), facts: Vec::new() });
+    sheet.enter(
+        subject,
+        row(CARDS, "moving-liquid", "compartments"),
+        Bounded { range: count.and_then(Range::point), facts: Vec::new() },
+    );
 }
 
 fn value(sheet: &Sheet, subject: SubjectId, name: &'static str) -> Input {
@@ -94,9 +140,13 @@ fn moments(rig: &Rig, part: &AnyPart, tank: &Tank) -> (Bounded, Bounded) {
     let inside = |inside: Amount, outside: Amount| Input::fact(rig, if rig.states(inside) { inside } else { outside });
     let length = inside(tank.inside_length, part.common.size.length);
     let width = inside(tank.inside_width, part.common.size.width);
-    let density = if rig.word(tank.holds.fluid) == Some("empty") { Input::fixed(0.0) } else { density(rig, &tank.holds) };
-    let square = corners([&density, &length, &width], |[density, length, width]| slosh::moment_bound(density, length, width, BEND, 1));
-    let round = || corners([&density, &width], |[density, width]| Some(slosh::round_moment_bound(density, width, BEND)));
+    let density =
+        if rig.word(tank.holds.fluid) == Some("empty") { Input::fixed(0.0) } else { density(rig, &tank.holds) };
+    let square = corners([&density, &length, &width], |[density, length, width]| {
+        slosh::moment_bound(density, length, width, BEND, 1)
+    });
+    let round =
+        || corners([&density, &width], |[density, width]| Some(slosh::round_moment_bound(density, width, BEND)));
     let undivided = match rig.word(tank.shape) {
         Some("upright-cylinder" | "cone") => round(),
         Some(_) => square,
@@ -104,7 +154,8 @@ fn moments(rig: &Rig, part: &AnyPart, tank: &Tank) -> (Bounded, Bounded) {
         None => {
             let round = round();
             let range = square.range.zip(round.range).map(|(square, round)| square.hull(round));
-            let swing = square.range.zip(round.range).map_or(f64::INFINITY, |(square, round)| (square.high - round.high).abs());
+            let swing =
+                square.range.zip(round.range).map_or(f64::INFINITY, |(square, round)| (square.high - round.high).abs());
             let mut facts = square.facts;
             facts.push((tank.shape.id, swing));
             Bounded { range, facts }
@@ -121,7 +172,12 @@ fn moments(rig: &Rig, part: &AnyPart, tank: &Tank) -> (Bounded, Bounded) {
             let least = known.map_or(0.0, |known| 1.0 / known.high.max(1.0).powi(2));
             let mut facts = undivided.facts.clone();
             let swing = undivided.range.map_or(f64::INFINITY, |range| range.high * (1.0 - least));
-            facts.push((if kind.is_none() && known.is_some() { partitions.kind.id } else { partitions.across.id }, swing));
+            if known.is_none_or(|known| !known.is_point()) {
+                facts.push((partitions.across.id, swing));
+            }
+            if kind.is_none() {
+                facts.push((partitions.kind.id, swing));
+            }
             Bounded { range: undivided.range.and_then(|range| Range::new(range.low * least, range.high)), facts }
         }
     };
@@ -136,7 +192,11 @@ fn sum(tanks: &[Moving]) -> Bounded {
     }
     if total.range.is_none() {
         // What is missing is asked for, not what is known.
-        total.facts = tanks.iter().filter(|tank| tank.divided.range.is_none()).flat_map(|tank| tank.divided.facts.iter().copied()).collect();
+        total.facts = tanks
+            .iter()
+            .filter(|tank| tank.divided.range.is_none())
+            .flat_map(|tank| tank.divided.facts.iter().copied())
+            .collect();
     }
     total
 }
@@ -160,7 +220,8 @@ fn compartments(widest: &Moving, total: &Bounded, track: &Input, axles: &Input) 
 
 fn tire_in_a_bend(rig: &Rig, trailer: &Trailer, moving: &Bounded, track: &Input, sheet: &mut Sheet) {
     let subject = SubjectId(trailer.entry.0);
-    let [tire, gross, up] = ["tire-heaviest", "gross-heaviest", "balance-height"].map(|name| value(sheet, subject, name));
+    let [tire, gross, up] =
+        ["tire-heaviest", "gross-heaviest", "balance-height"].map(|name| value(sheet, subject, name));
     let tires = Input::fact(rig, trailer.tires.count);
     let load = corners([&tire, &gross, &up, track, moving, &tires], |[tire, gross, up, track, moving, tires]| {
         let over = gross * BEND * up / track + slosh::side_transfer(slosh::sudden_moment(moving), track)?;
@@ -174,7 +235,8 @@ fn carried_levels(rig: &Rig, sheet: &mut Sheet) {
     for mode in rig.spec.modes.iter().filter(|mode| rig.flag(mode.item.moving) == Some(true)) {
         for level in &mode.item.levels {
             let Some((_, part, _)) = rig.tanks().find(|(name, ..)| *name == &*level.name) else { continue };
-            let subject = sheet.subject("carried-level", format!("{} in {}", level.name, mode.name), rig.place(level.item.id));
+            let subject =
+                sheet.subject("carried-level", format!("{} in {}", level.name, mode.name), rig.place(level.item.id));
             sheet.link(subject, row(CARDS, "carried-level", "tank"), SubjectId(part.entry.0));
             sheet.enter(subject, row(CARDS, "carried-level", "level"), Input::fact(rig, level.item));
         }

@@ -16,27 +16,117 @@ const fn link(of: &'static str, name: &'static str, help: &'static str) -> Card 
 
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
-    figure("vehicle", "bed-gross-heaviest", Measure::Mass, "Gross weight of the truck with the rig in its bed, tanks full", "sum of every weight"),
-    figure("vehicle", "bed-front-lightest", Measure::Mass, "Front axle load in the fill state that loads it least", "sum of weight × (1 − distance behind the front axle ÷ wheelbase)"),
-    figure("vehicle", "bed-rear-heaviest", Measure::Mass, "Rear axle load in the fill state that loads it most", "sum of weight × distance behind the front axle ÷ wheelbase"),
+    figure(
+        "vehicle",
+        "bed-gross-heaviest",
+        Measure::Mass,
+        "Gross weight of the truck with the rig in its bed, tanks full",
+        "sum of every weight",
+    ),
+    figure(
+        "vehicle",
+        "bed-front-lightest",
+        Measure::Mass,
+        "Front axle load in the fill state that loads it least",
+        "sum of weight × (1 − distance behind the front axle ÷ wheelbase)",
+    ),
+    figure(
+        "vehicle",
+        "bed-rear-heaviest",
+        Measure::Mass,
+        "Rear axle load in the fill state that loads it most",
+        "sum of weight × distance behind the front axle ÷ wheelbase",
+    ),
     note("vehicle", "bed-rear-heaviest-state", "The fill state that loads the rear axle most"),
-    figure("vehicle", "bed-rear-moment-over", Measure::Torque, "Weight times distance that must move toward the cab to bring the rear axle within its rating; negative when there is room", "(rear axle load − rating) × wheelbase"),
-    figure("vehicle", "bed-front-heaviest", Measure::Mass, "Front axle load in the fill state that loads it most", "sum of weight × (1 − distance behind the front axle ÷ wheelbase)"),
+    figure(
+        "vehicle",
+        "bed-rear-moment-over",
+        Measure::Torque,
+        "Weight times distance that must move toward the cab to bring the rear axle within its rating; negative when there is room",
+        "(rear axle load − rating) × wheelbase",
+    ),
+    figure(
+        "vehicle",
+        "bed-front-heaviest",
+        Measure::Mass,
+        "Front axle load in the fill state that loads it most",
+        "sum of weight × (1 − distance behind the front axle ÷ wheelbase)",
+    ),
     note("vehicle", "bed-front-heaviest-state", "The fill state that loads the front axle most"),
-    figure("vehicle", "bed-front-share", Measure::Ratio, "Front axle's share of the gross weight, in the fill state where it is least", "front axle load ÷ gross weight"),
+    figure(
+        "vehicle",
+        "bed-front-share",
+        Measure::Ratio,
+        "Front axle's share of the gross weight, in the fill state where it is least",
+        "front axle load ÷ gross weight",
+    ),
     note("vehicle", "bed-front-share-state", "The fill state with the least front share"),
-    figure("vehicle", "bed-load", Measure::Mass, "Weight of the rig and the people, tanks full", "sum of everything but the bare truck"),
-    figure("vehicle", "bed-rear-full", Measure::Mass, "Rear axle load, tanks full", "sum of weight × distance behind the front axle ÷ wheelbase"),
+    figure(
+        "vehicle",
+        "bed-load",
+        Measure::Mass,
+        "Weight of the rig and the people, tanks full",
+        "sum of everything but the bare truck",
+    ),
+    figure(
+        "vehicle",
+        "bed-rear-full",
+        Measure::Mass,
+        "Rear axle load, tanks full",
+        "sum of weight × distance behind the front axle ÷ wheelbase",
+    ),
     link("loaded-truck", "vehicle", "The truck that carries the rig"),
     link("combination", "vehicle", "The vehicle in front"),
     link("combination", "trailer", "The trailer behind"),
-    figure("combination", "vehicle-gross", Measure::Mass, "Weight of the vehicle with people, gear and the heaviest tongue", "sum of weights + tongue load"),
-    figure("combination", "total", Measure::Mass, "Weight of vehicle and trailer together, tanks full", "vehicle with people and gear + gross weight of the trailer"),
-    figure("combination", "rear-gain", Measure::Mass, "What the heaviest tongue adds to the rear axle on a plain ball", "tongue load × (1 + overhang ÷ wheelbase)"),
-    figure("combination", "front-loss", Measure::Mass, "What the heaviest tongue takes off the front axle on a plain ball", "tongue load × overhang ÷ wheelbase"),
-    figure("combination", "rear-heaviest", Measure::Mass, "Rear axle load with people, gear and the heaviest tongue; with a weight-distributing hitch, from its bars fully set to slack", "empty axle + sum of weight × distance behind the front axle ÷ wheelbase + tongue load × (1 + overhang ÷ wheelbase)"),
-    figure("combination", "hitch-moment", Measure::Torque, "Moment of a weight-distributing hitch that brings the rear axle within its rating; not known when that would push the front axle beyond what it carries without a trailer", "excess ÷ ((1 + overhang ÷ wheelbase) ÷ ball to trailer axle + 1 ÷ wheelbase)"),
-    figure("combination", "front-restoring-moment", Measure::Torque, "Moment of a weight-distributing hitch that gives the front axle back all the tongue took", "tongue load × overhang ÷ (1 + overhang ÷ ball to trailer axle)"),
+    figure(
+        "combination",
+        "vehicle-gross",
+        Measure::Mass,
+        "Weight of the vehicle with people, gear and the heaviest tongue",
+        "sum of weights + tongue load",
+    ),
+    figure(
+        "combination",
+        "total",
+        Measure::Mass,
+        "Weight of vehicle and trailer together, tanks full",
+        "vehicle with people and gear + gross weight of the trailer",
+    ),
+    figure(
+        "combination",
+        "rear-gain",
+        Measure::Mass,
+        "What the heaviest tongue adds to the rear axle on a plain ball",
+        "tongue load × (1 + overhang ÷ wheelbase)",
+    ),
+    figure(
+        "combination",
+        "front-loss",
+        Measure::Mass,
+        "What the heaviest tongue takes off the front axle on a plain ball",
+        "tongue load × overhang ÷ wheelbase",
+    ),
+    figure(
+        "combination",
+        "rear-heaviest",
+        Measure::Mass,
+        "Rear axle load with people, gear and the heaviest tongue; with a weight-distributing hitch, from its bars fully set to slack",
+        "empty axle + sum of weight × distance behind the front axle ÷ wheelbase + tongue load × (1 + overhang ÷ wheelbase)",
+    ),
+    figure(
+        "combination",
+        "hitch-moment",
+        Measure::Torque,
+        "Moment of a weight-distributing hitch that brings the rear axle within its rating; not known when that would push the front axle beyond what it carries without a trailer",
+        "excess ÷ ((1 + overhang ÷ wheelbase) ÷ ball to trailer axle + 1 ÷ wheelbase)",
+    ),
+    figure(
+        "combination",
+        "front-restoring-moment",
+        Measure::Torque,
+        "Moment of a weight-distributing hitch that gives the front axle back all the tongue took",
+        "tongue load × overhang ÷ (1 + overhang ÷ ball to trailer axle)",
+    ),
 ];
 
 /// Computes it.
@@ -57,12 +147,16 @@ fn riders(rig: &Rig, vehicle: &Vehicle) -> [Option<[Input; 3]>; 2] {
     let (people, gear) = (&vehicle.people, &vehicle.gear);
     let people = [people.weight, people.from_front_axle, people.height].map(|fact| Input::fact(rig, fact));
     let gear_carried = rig.entry(gear.entry).written;
-    [Some(people), gear_carried.then(|| [gear.weight, gear.from_front_axle, gear.height].map(|fact| Input::fact(rig, fact)))]
+    [
+        Some(people),
+        gear_carried.then(|| [gear.weight, gear.from_front_axle, gear.height].map(|fact| Input::fact(rig, fact))),
+    ]
 }
 
 fn bare_truck(rig: &Rig, vehicle: &Vehicle, ledger: &mut Ledger) {
     let up = Input::fact(rig, vehicle.balance_height);
-    let axles = [Input::fact(rig, vehicle.front_axle.empty), Input::fact(rig, vehicle.rear_axle.empty), Input::fixed(0.0), up];
+    let axles =
+        [Input::fact(rig, vehicle.front_axle.empty), Input::fact(rig, vehicle.rear_axle.empty), Input::fixed(0.0), up];
     ledger.loads.push(Load { kind: LoadKind::BareTruck, inputs: axles, liquid: false });
     for [mass, aft, up] in riders(rig, vehicle).into_iter().flatten() {
         ledger.loads.push(Load { kind: LoadKind::InTruck, inputs: [mass, aft, Input::fixed(0.0), up], liquid: false });
@@ -82,35 +176,43 @@ fn towing(rig: &Rig, trailer: &Trailer, vehicle: &Vehicle, sheet: &mut Sheet) {
         weight::tow_axle_change(tongue, wheelbase, overhang).map(|axles| -axles.front)
     });
     let mut alone = Input::fact(rig, vehicle.rear_axle.empty);
-    let mut weight_alone = corners([&alone, &Input::fact(rig, vehicle.front_axle.empty)], |[rear, front]| Some(rear + front));
+    let mut weight_alone =
+        corners([&alone, &Input::fact(rig, vehicle.front_axle.empty)], |[rear, front]| Some(rear + front));
     for [mass, aft, _] in riders(rig, vehicle).into_iter().flatten() {
-        alone = corners([&alone, &mass, &aft, &wheelbase], |[rear, mass, aft, wheelbase]| Some(rear + weight::bed_rear_share(mass, aft, wheelbase)?));
+        alone = corners([&alone, &mass, &aft, &wheelbase], |[rear, mass, aft, wheelbase]| {
+            Some(rear + weight::bed_rear_share(mass, aft, wheelbase)?)
+        });
         weight_alone = corners([&weight_alone, &mass], |[sum, mass]| Some(sum + mass));
     }
     let plain = corners([&alone, &tongue, &wheelbase, &overhang], |[alone, tongue, wheelbase, overhang]| {
         Some(alone + weight::tow_axle_change(tongue, wheelbase, overhang)?.rear)
     });
-    let full_moment = corners([&tongue, &overhang, &axle], |[tongue, overhang, axle]| weight::front_restoring_moment(tongue.max(0.0), overhang, axle, 1.0));
-    let distributed = corners([&alone, &tongue, &wheelbase, &overhang, &axle], |[alone, tongue, wheelbase, overhang, axle_aft]| {
-        let moment = weight::front_restoring_moment(tongue.max(0.0), overhang, axle_aft, 1.0)?;
-        let hitch = weight::DistributingHitch { tongue, wheelbase, overhang, axle_aft, moment };
-        Some(alone + weight::distributed_loads(hitch)?.tow_rear)
+    let full_moment = corners([&tongue, &overhang, &axle], |[tongue, overhang, axle]| {
+        weight::front_restoring_moment(tongue.max(0.0), overhang, axle, 1.0)
     });
+    let distributed =
+        corners([&alone, &tongue, &wheelbase, &overhang, &axle], |[alone, tongue, wheelbase, overhang, axle_aft]| {
+            let moment = weight::front_restoring_moment(tongue.max(0.0), overhang, axle_aft, 1.0)?;
+            let hitch = weight::DistributingHitch { tongue, wheelbase, overhang, axle_aft, moment };
+            Some(alone + weight::distributed_loads(hitch)?.tow_rear)
+        });
     let rear = match rig.flag(vehicle.receiver.distributing) {
         // How tight the bars are set is not in a spec.
         Some(true) => between(&plain, &distributed).leaning([vehicle.receiver.distributing.id]),
         _ => plain.clone(),
     };
     let rating = Input::fact(rig, vehicle.rear_axle.rating);
-    let needed = corners([&plain, &rating, &wheelbase, &overhang, &axle], |[load, rating, wheelbase, overhang, axle]| {
-        let relief = (1.0 + overhang / wheelbase) / axle + 1.0 / wheelbase;
-        (wheelbase > 0.0 && axle > 0.0).then(|| (load - rating).max(0.0) / relief)
-    });
+    let needed =
+        corners([&plain, &rating, &wheelbase, &overhang, &axle], |[load, rating, wheelbase, overhang, axle]| {
+            let relief = (1.0 + overhang / wheelbase) / axle + 1.0 / wheelbase;
+            (wheelbase > 0.0 && axle > 0.0).then(|| (load - rating).max(0.0) / relief)
+        });
     let enough = needed.range.zip(full_moment.range).is_some_and(|(needed, most)| needed.high <= most.low);
     let needed = Bounded { range: needed.range.filter(|_| enough), facts: needed.facts };
     let turning = |moment: &Bounded| corners([moment], |[moment]| Some(moment * GRAVITY));
 
-    let subject = sheet.subject("combination", "vehicle and trailer".to_owned(), rig.entry(vehicle.entry).place.clone());
+    let subject =
+        sheet.subject("combination", "vehicle and trailer".to_owned(), rig.entry(vehicle.entry).place.clone());
     sheet.link(subject, row(CARDS, "combination", "vehicle"), before);
     sheet.link(subject, row(CARDS, "combination", "trailer"), behind);
     let mut enter = |name: &str, value: Bounded| {
@@ -147,7 +249,8 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
     let no_frame: Frame = [Input::fixed(1.0), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
     let weights = ledger.only(Keep::Mass);
     let mass = weights.sum(&no_frame);
-    let front = |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| gross(frame, kind, point) - rear(frame, kind, point);
+    let front =
+        |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| gross(frame, kind, point) - rear(frame, kind, point);
     let mut enter = |name: &str, value: Bounded| {
         sheet.enter(subject, row(CARDS, "vehicle", name), value);
     };
@@ -156,7 +259,12 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
     let (share, share_fill) = sum.least_ratio(front, gross);
     let rating = Input::fact(rig, vehicle.rear_axle.rating);
     enter("bed-gross-heaviest", mass.at(&full, gross));
-    enter("bed-rear-moment-over", corners([&rear_most, &rating, &frame[0]], |[load, rating, wheelbase]| Some((load - rating) * wheelbase * GRAVITY)));
+    enter(
+        "bed-rear-moment-over",
+        corners([&rear_most, &rating, &frame[0]], |[load, rating, wheelbase]| {
+            Some((load - rating) * wheelbase * GRAVITY)
+        }),
+    );
     enter("bed-rear-heaviest", rear_most);
     enter("bed-rear-full", sum.at(&full, rear));
     enter("bed-front-heaviest", front_most);
@@ -165,11 +273,17 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
     let carried: Vec<Load> = weights.loads.iter().filter(|load| load.kind != LoadKind::BareTruck).cloned().collect();
     let carried = Ledger { loads: carried, tanks: ledger.tanks.clone() };
     enter("bed-load", carried.sum(&no_frame).at(&full, gross));
-    for (name, fill) in [("bed-rear-heaviest-state", rear_fill), ("bed-front-heaviest-state", front_fill), ("bed-front-share-state", share_fill)] {
+    for (name, fill) in [
+        ("bed-rear-heaviest-state", rear_fill),
+        ("bed-front-heaviest-state", front_fill),
+        ("bed-front-share-state", share_fill),
+    ] {
         sheet.note(subject, row(CARDS, "vehicle", name), state_name(ledger, &fill));
     }
     let side = |sign: f64| {
-        move |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| rear(frame, kind, point) / 2.0 + sign * side_moment(frame, kind, point) / frame[3]
+        move |frame: &[f64; 4], kind: LoadKind, point: &[f64; 4]| {
+            rear(frame, kind, point) / 2.0 + sign * side_moment(frame, kind, point) / frame[3]
+        }
     };
     sheet.ticket = states(ledger)
         .into_iter()
@@ -183,7 +297,11 @@ fn bed_weights(rig: &Rig, vehicle: &Vehicle, bed: &Bed, ledger: &Ledger, sheet: 
             road: sides.at(&fills, side(-1.0)),
         })
         .collect();
-    let loaded = sheet.subject("loaded-truck", "the truck with the rig in its bed".to_owned(), rig.entry(vehicle.entry).place.clone());
+    let loaded = sheet.subject(
+        "loaded-truck",
+        "the truck with the rig in its bed".to_owned(),
+        rig.entry(vehicle.entry).place.clone(),
+    );
     sheet.link(loaded, row(CARDS, "loaded-truck", "vehicle"), subject);
 }
 

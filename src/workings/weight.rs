@@ -3,7 +3,7 @@
 use super::loads::{Frame, Keep, Ledger, Load, LoadKind, contents_mass, dry_mass};
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
-use crate::figures::{bleach, towing, weight};
+use crate::figures::{bleach, weight};
 use crate::measure::{Measure, Range};
 use crate::rig::parts::Kind;
 use crate::rig::trailer::Trailer;
@@ -11,7 +11,13 @@ use crate::rig::{Carrier, Rig};
 
 pub(super) const STATICS: &str = "statics of a rigid body on level ground";
 
-pub(super) const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str) -> Card {
+pub(super) const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source: STATICS }
 }
 
@@ -19,54 +25,149 @@ pub(super) const fn note(of: &'static str, name: &'static str, help: &'static st
     Card { of, name, gives: Gives::Note, help, method: "", source: STATICS }
 }
 
-const TANDEM: &str = "moment about the ball ÷ sum of axle distances, and what the tilt of the frame puts on or takes off each spring";
-
-/// The load a tire may carry has its own source.
-const CARRIES: Card = Card {
-    of: "trailer",
-    name: "tire-carries",
-    gives: Gives::Figure(Measure::Mass),
-    help: "Load one tire may carry on a trailer",
-    method: "load moulded on it or its load index; a passenger tire's ÷ 1.10",
-    source: "ISO 4000-1 load index scale; 49 CFR 571.120 S5.1.2",
-};
-
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
-    figure("trailer", "gross-heaviest", Measure::Mass, "Gross weight with every tank full", "sum of every weight, tanks full"),
-    figure("trailer", "gross-dry", Measure::Mass, "Gross weight with every tank empty", "sum of every weight, tanks empty"),
-    figure("trailer", "axle-heaviest", Measure::Mass, "Load on one axle in the fill state that loads it most", "moments about the coupler ball: sum of weight × distance aft ÷ ball to axle ÷ axles"),
+    figure(
+        "trailer",
+        "gross-heaviest",
+        Measure::Mass,
+        "Gross weight with every tank full",
+        "sum of every weight, tanks full",
+    ),
+    figure(
+        "trailer",
+        "gross-dry",
+        Measure::Mass,
+        "Gross weight with every tank empty",
+        "sum of every weight, tanks empty",
+    ),
+    figure(
+        "trailer",
+        "axle-heaviest",
+        Measure::Mass,
+        "Load on one axle in the fill state that loads it most",
+        "moments about the coupler ball: sum of weight × distance aft ÷ ball to axle ÷ axles",
+    ),
     note("trailer", "axle-heaviest-state", "The fill state that loads the axle most"),
-    figure("trailer", "tongue-heaviest", Measure::Mass, "Tongue load in the fill state that loads it most", "sum of weight × (1 − distance aft ÷ ball to axle)"),
+    figure(
+        "trailer",
+        "tongue-heaviest",
+        Measure::Mass,
+        "Tongue load in the fill state that loads it most",
+        "sum of weight × (1 − distance aft ÷ ball to axle)",
+    ),
     note("trailer", "tongue-heaviest-state", "The fill state that loads the tongue most"),
-    figure("trailer", "tongue-lightest", Measure::Mass, "Tongue load in the fill state that loads it least", "sum of weight × (1 − distance aft ÷ ball to axle)"),
-    figure("trailer", "ratio-lightest", Measure::Ratio, "Tongue load as a share of gross weight, in the fill state where it is least", "tongue load ÷ gross weight, least over every tank full or empty"),
+    figure(
+        "trailer",
+        "tongue-lightest",
+        Measure::Mass,
+        "Tongue load in the fill state that loads it least",
+        "sum of weight × (1 − distance aft ÷ ball to axle)",
+    ),
+    figure(
+        "trailer",
+        "ratio-lightest",
+        Measure::Ratio,
+        "Tongue load as a share of gross weight, in the fill state where it is least",
+        "tongue load ÷ gross weight, least over every tank full or empty",
+    ),
     note("trailer", "ratio-lightest-state", "The fill state with the least tongue share"),
-    figure("trailer", "ratio-heaviest", Measure::Ratio, "Tongue load as a share of gross weight, in the fill state where it is most", "tongue load ÷ gross weight, most over every tank full or empty"),
+    figure(
+        "trailer",
+        "ratio-heaviest",
+        Measure::Ratio,
+        "Tongue load as a share of gross weight, in the fill state where it is most",
+        "tongue load ÷ gross weight, most over every tank full or empty",
+    ),
     note("trailer", "ratio-heaviest-state", "The fill state with the most tongue share"),
     figure("trailer", "ratio-full", Measure::Ratio, "Tongue share with every tank full", "tongue load ÷ gross weight"),
     figure("trailer", "ratio-dry", Measure::Ratio, "Tongue share with every tank empty", "tongue load ÷ gross weight"),
-    figure("trailer", "tongue-short", Measure::Mass, "Tongue load missing to 10 % in the lightest state; negative when there is more", "10 % of gross weight less tongue load, most over every fill"),
-    figure("trailer", "side-uneven", Measure::Ratio, "Difference between the sides as a share of the axle load, in the fill state where it is most", "2 × sum of weight × distance off centre ÷ track ÷ axle load"),
+    figure(
+        "trailer",
+        "tongue-short",
+        Measure::Mass,
+        "Tongue load missing to 10 % in the lightest state; negative when there is more",
+        "10 % of gross weight less tongue load, most over every fill",
+    ),
+    figure(
+        "trailer",
+        "side-uneven",
+        Measure::Ratio,
+        "Difference between the sides as a share of the axle load, in the fill state where it is most",
+        "2 × sum of weight × distance off centre ÷ track ÷ axle load",
+    ),
     note("trailer", "side-uneven-state", "The fill state in which the sides differ most"),
     note("trailer", "side-heavy", "The heavier side in that state: curb or road"),
-    figure("trailer", "side-moment", Measure::Torque, "Moment about the centreline in that state, toward the curb side", "sum of weight × distance off centre"),
-    figure("trailer", "tire-heaviest", Measure::Mass, "Load on one tire in the fill state and on the side that loads it most", "half the axle load and the side moment ÷ track, ÷ tires a side"),
-    figure("trailer", "axles-full", Measure::Mass, "Load of all axles together, all tanks full", "sum of weight × distance aft ÷ ball to axle"),
-    figure("trailer", "axle-moment-over", Measure::Torque, "Weight times distance that must move toward the nose to bring the axles within their ratings; negative when there is room", "(axle load − least axle rating) × axles × ball to axle"),
-    CARRIES,
-    figure("trailer", "water-allowed", Measure::Volume, "Water the gross rating leaves room for with every other tank full", "(gross rating − everything but water) ÷ density of water"),
-    figure("trailer", "neutral-line", Measure::Length, "Distance from the nose at which weight leaves a 12.5 % tongue share as it is", "(1 − 0.125) × ball to axle − ball to nose"),
-    figure("trailer", "axle-line", Measure::Length, "Distance from the nose to the middle of the axles", "ball to axle − ball to nose"),
-    figure("trailer", "balance-height", Measure::Length, "Height of the balance point above the ground, all tanks full", "sum of weight × height ÷ gross weight"),
-    figure("trailer", "brake-tongue-gain", Measure::Mass, "Tongue load that braking at half a g adds, the trailer's own brakes doing the work", "0.5 × gross weight × balance height ÷ ball to axle"),
-    figure("trailer", "fit-out", Measure::Mass, "Weight of everything fitted and carried, tanks full", "gross weight − bare trailer"),
-    figure("independent-tandem", "front-heaviest", Measure::Mass, "Load on the front axle with the ball where it is, in the fill state that loads the axles most", TANDEM),
-    figure("independent-tandem", "rear-heaviest", Measure::Mass, "Load on the rear axle with the ball where it is, in the fill state that loads the axles most", TANDEM),
-    figure("independent-tandem", "ball-off", Measure::Length, "Height of the ball above the height at which the trailer rides level; negative below", "hitch ball height − level height"),
-    figure("independent-tandem", "front-rating", Measure::Mass, "Rating of the front axle", "as its label says"),
-    figure("independent-tandem", "rear-rating", Measure::Mass, "Rating of the rear axle", "as its label says"),
-    Card { of: "independent-tandem", name: "trailer", gives: Gives::Subject("trailer"), help: "The trailer", method: "", source: STATICS },
+    figure(
+        "trailer",
+        "side-moment",
+        Measure::Torque,
+        "Moment about the centreline in that state, toward the curb side",
+        "sum of weight × distance off centre",
+    ),
+    figure(
+        "trailer",
+        "tire-heaviest",
+        Measure::Mass,
+        "Load on one tire in the fill state and on the side that loads it most",
+        "half the axle load and the side moment ÷ track, ÷ tires a side",
+    ),
+    figure(
+        "trailer",
+        "axles-full",
+        Measure::Mass,
+        "Load of all axles together, all tanks full",
+        "sum of weight × distance aft ÷ ball to axle",
+    ),
+    figure(
+        "trailer",
+        "axle-moment-over",
+        Measure::Torque,
+        "Weight times distance that must move toward the nose to bring the axles within their ratings; negative when there is room",
+        "(axle load − least axle rating) × axles × ball to axle",
+    ),
+    figure(
+        "trailer",
+        "water-allowed",
+        Measure::Volume,
+        "Water the gross rating leaves room for with every other tank full",
+        "(gross rating − everything but water) ÷ density of water",
+    ),
+    figure(
+        "trailer",
+        "neutral-line",
+        Measure::Length,
+        "Distance from the nose at which weight leaves a 12.5 % tongue share as it is",
+        "(1 − 0.125) × ball to axle − ball to nose",
+    ),
+    figure(
+        "trailer",
+        "axle-line",
+        Measure::Length,
+        "Distance from the nose to the middle of the axles",
+        "ball to axle − ball to nose",
+    ),
+    figure(
+        "trailer",
+        "balance-height",
+        Measure::Length,
+        "Height of the balance point above the ground, all tanks full",
+        "sum of weight × height ÷ gross weight",
+    ),
+    figure(
+        "trailer",
+        "brake-tongue-gain",
+        Measure::Mass,
+        "Tongue load that braking at half a g adds, the trailer's own brakes doing the work",
+        "0.5 × gross weight × balance height ÷ ball to axle",
+    ),
+    figure(
+        "trailer",
+        "fit-out",
+        Measure::Mass,
+        "Weight of everything fitted and carried, tanks full",
+        "gross weight − bare trailer",
+    ),
     figure("part", "full-weight", Measure::Mass, "Weight with what it holds, full", "weight + volume × density"),
     figure("tank", "contents-weight", Measure::Mass, "Weight of what it holds, full", "volume × density"),
 ];
@@ -96,8 +197,6 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
     if let (Carrier::Trailer, Some(trailer)) = (rig.carrier(), &rig.spec.trailer) {
         let ledger = ledger(rig, trailer);
         trailer_weights(rig, trailer, &ledger, sheet);
-        tires(rig, trailer, sheet);
-        independent_tandem(rig, trailer, &ledger, sheet);
     }
 }
 
@@ -114,7 +213,9 @@ fn part_weights(rig: &Rig, sheet: &mut Sheet) {
             }
             Kind::Container(can) => {
                 let contents = contents_mass(rig, can.capacity, &can.holds);
-                corners([&dry, &contents, &Input::fact(rig, can.count)], |[dry, contents, count]| Some(dry + contents * count))
+                corners([&dry, &contents, &Input::fact(rig, can.count)], |[dry, contents, count]| {
+                    Some(dry + contents * count)
+                })
             }
             _ => dry,
         };
@@ -126,7 +227,12 @@ fn part_weights(rig: &Rig, sheet: &mut Sheet) {
 pub(super) fn ledger(rig: &Rig, trailer: &Trailer) -> Ledger {
     let mut ledger = Ledger::of(rig);
     let weight = Input::fact(rig, trailer.empty.weight);
-    let inputs = [weight, Input::fact(rig, trailer.empty.tongue), Input::fixed(0.0), Input::fact(rig, trailer.empty.balance_height)];
+    let inputs = [
+        weight,
+        Input::fact(rig, trailer.empty.tongue),
+        Input::fixed(0.0),
+        Input::fact(rig, trailer.empty.balance_height),
+    ];
     ledger.loads.push(Load { kind: LoadKind::BareTrailer, inputs, liquid: false });
     ledger
 }
@@ -177,7 +283,12 @@ fn height_moment([floor, ..]: &[f64; 4], kind: LoadKind, [mass, second, _, up]: 
 fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sheet) {
     let subject = SubjectId(trailer.entry.0);
     let axle = axle_line(rig, trailer);
-    let frame: Frame = [axle.clone(), Input::fact(rig, trailer.coupler.to_nose), Input::fact(rig, trailer.inside.width), Input::fact(rig, trailer.track)];
+    let frame: Frame = [
+        axle.clone(),
+        Input::fact(rig, trailer.coupler.to_nose),
+        Input::fact(rig, trailer.inside.width),
+        Input::fact(rig, trailer.track),
+    ];
     // The tongue leans on no width and no track.
     let aft_frame: Frame = [frame[0].clone(), frame[1].clone(), Input::fixed(0.0), Input::fixed(1.0)];
     let (aft, across, heights) = (ledger.only(Keep::Aft), ledger.only(Keep::Sides), ledger.only(Keep::Height));
@@ -205,7 +316,12 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     enter("axle-heaviest", corners([&axle_most], |[group]| Some(group / axles)));
     enter("axles-full", sum.at(&full, axle_group));
     let least_rating = least(trailer.axles.iter().map(|axle| Input::fact(rig, axle.rating)).collect());
-    enter("axle-moment-over", corners([&axle_most, &least_rating, &axle], |[group, rating, aft]| Some((group - rating * axles) * aft * GRAVITY)));
+    enter(
+        "axle-moment-over",
+        corners([&axle_most, &least_rating, &axle], |[group, rating, aft]| {
+            Some((group - rating * axles) * aft * GRAVITY)
+        }),
+    );
     let (tongue_most, tongue_fill) = sum.most(tongue);
     enter("tongue-heaviest", tongue_most);
     enter("tongue-lightest", sum.least(tongue).0);
@@ -215,11 +331,16 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     enter("ratio-heaviest", ratio_most);
     enter("ratio-full", sum.ratio_at(&full, tongue, gross));
     enter("ratio-dry", sum.ratio_at(&empty, tongue, gross));
-    enter("tongue-short", sum.most(|frame, kind, point| 0.10 * gross(frame, kind, point) - tongue(frame, kind, point)).0);
+    enter(
+        "tongue-short",
+        sum.most(|frame, kind, point| 0.10 * gross(frame, kind, point) - tongue(frame, kind, point)).0,
+    );
 
     let (toward_curb, curb_fill) = sides.most_ratio(curb_less_road, axle_group);
-    let (toward_road, road_fill) = sides.most_ratio(|frame, kind, point| -curb_less_road(frame, kind, point), axle_group);
-    let curb_heavier = toward_curb.range.zip(toward_road.range).is_none_or(|(curb, road)| curb.middle() >= road.middle());
+    let (toward_road, road_fill) =
+        sides.most_ratio(|frame, kind, point| -curb_less_road(frame, kind, point), axle_group);
+    let curb_heavier =
+        toward_curb.range.zip(toward_road.range).is_none_or(|(curb, road)| curb.middle() >= road.middle());
     let uneven_fill = if curb_heavier { curb_fill } else { road_fill };
     let uneven = corners([&toward_curb, &toward_road], |[curb, road]| Some(curb.max(road).max(0.0)));
     enter("side-uneven", uneven);
@@ -227,20 +348,31 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
     enter("side-moment", corners([&sides.at(&fills, side_moment)], |[moment]| Some(moment * GRAVITY)));
 
     let tires = corners([&Input::fact(rig, trailer.tires.count)], |[count]| Some((count / 2.0).max(1.0)));
-    let curb = sides.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0).0;
-    let road = sides.most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0).0;
+    let curb = sides
+        .most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0)
+        .0;
+    let road = sides
+        .most(|frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0)
+        .0;
     enter("tire-heaviest", corners([&curb, &road, &tires], |[curb, road, tires]| Some(curb.max(road) / tires)));
 
     let to_nose = Input::fact(rig, trailer.coupler.to_nose);
     enter("neutral-line", corners([&axle, &to_nose], |[axle, nose]| Some(weight::neutral_line(axle, 0.125) - nose)));
     enter("axle-line", corners([&axle, &to_nose], |[axle, nose]| Some(axle - nose)));
-    let floor_frame: Frame = [Input::fact(rig, trailer.floor_height), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
+    let floor_frame: Frame =
+        [Input::fact(rig, trailer.floor_height), Input::fixed(0.0), Input::fixed(0.0), Input::fixed(1.0)];
     let height = heights.sum(&floor_frame).ratio_at(&full, height_moment, gross);
-    let gain = corners([&gross_full, &height, &axle], |[gross, up, axle]| weight::braking_tongue_gain(gross, up, axle, 0.5));
+    let gain =
+        corners([&gross_full, &height, &axle], |[gross, up, axle]| weight::braking_tongue_gain(gross, up, axle, 0.5));
     enter("balance-height", height);
     enter("brake-tongue-gain", gain);
 
-    for (name, fill) in [("axle-heaviest-state", axle_fill), ("tongue-heaviest-state", tongue_fill), ("ratio-lightest-state", least_fill), ("ratio-heaviest-state", most_fill)] {
+    for (name, fill) in [
+        ("axle-heaviest-state", axle_fill),
+        ("tongue-heaviest-state", tongue_fill),
+        ("ratio-lightest-state", least_fill),
+        ("ratio-heaviest-state", most_fill),
+    ] {
         sheet.note(subject, row(CARDS, "trailer", name), state_name(ledger, &fill));
     }
     sheet.note(subject, row(CARDS, "trailer", "side-uneven-state"), state_name(ledger, &uneven_fill));
@@ -253,8 +385,12 @@ fn trailer_weights(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sh
             axles: sum.at(&fills, axle_group),
             front: sum.at(&fills, tongue),
             share: sum.ratio_at(&fills, tongue, gross),
-            curb: sides.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0),
-            road: sides.at(&fills, |frame, kind, point| axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0),
+            curb: sides.at(&fills, |frame, kind, point| {
+                axle_group(frame, kind, point) / 2.0 + curb_less_road(frame, kind, point) / 2.0
+            }),
+            road: sides.at(&fills, |frame, kind, point| {
+                axle_group(frame, kind, point) / 2.0 - curb_less_road(frame, kind, point) / 2.0
+            }),
         })
         .collect();
 }
@@ -264,70 +400,15 @@ pub(super) const GRAVITY: f64 = 9.806_65;
 
 /// The least of several inputs.
 fn least(inputs: Vec<Input>) -> Bounded {
-    inputs.into_iter().reduce(|one, other| corners([&one, &other], |[one, other]| Some(one.min(other)))).unwrap_or_default()
-}
-
-/// What one tire may carry on a trailer: as moulded, or by its load index; a passenger tire carries less there.
-fn tires(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
-    let tires = &trailer.tires;
-    let moulded = if rig.known(tires.rating).is_some() {
-        Input::fact(rig, tires.rating)
-    } else {
-        corners([&Input::fact(rig, tires.load_index)], |[index]| towing::load_index_mass(index.round() as u8))
-    };
-    let reduced = corners([&moulded], |[mass]| Some(towing::passenger_tire_on_trailer(mass)));
-    let carries = match rig.word(tires.made_for) {
-        Some("passenger") => reduced.leaning([tires.made_for.id]),
-        Some(_) => moulded.leaning([tires.made_for.id]),
-        None => {
-            let range = moulded.range.zip(reduced.range).map(|(full, reduced)| full.hull(reduced));
-            let swing = moulded.range.zip(reduced.range).map_or(f64::INFINITY, |(full, reduced)| full.high - reduced.high);
-            let mut facts = moulded.facts;
-            facts.push((tires.made_for.id, swing));
-            Bounded { range, facts }
-        }
-    };
-    sheet.enter(SubjectId(trailer.entry.0), row(CARDS, "trailer", "tire-carries"), carries);
-}
-
-/// Two axles that no equalizer joins share by how level the trailer rides. Only where the spec does not say that they are joined.
-fn independent_tandem(rig: &Rig, trailer: &Trailer, ledger: &Ledger, sheet: &mut Sheet) {
-    let [front, rear] = trailer.axles.as_slice() else { return };
-    if rig.flag(trailer.equalized) == Some(true) {
-        return;
-    }
-    let subject = sheet.subject("independent-tandem", "the two axles".to_owned(), rig.entry(front.entry).place.clone());
-    sheet.link(subject, row(CARDS, "independent-tandem", "trailer"), SubjectId(trailer.entry.0));
-    let aft = ledger.only(Keep::Aft);
-    // The group's load times the axle line is the moment of everything about the ball.
-    let line = axle_line(rig, trailer);
-    let frame: Frame = [line.clone(), Input::fact(rig, trailer.coupler.to_nose), Input::fixed(0.0), Input::fixed(1.0)];
-    let group = aft.sum(&frame).most(axle_group).0;
-    let level = Input::fact(rig, trailer.coupler.level_height);
-    let ball = rig.spec.vehicle.as_ref().map_or_else(Input::default, |vehicle| Input::fact(rig, vehicle.ball_height));
-    let off = corners([&ball, &level], |[ball, level]| Some(ball - level));
-    let rate = Input::fact(rig, front.spring_rate);
-    let [front_aft, rear_aft] = [front, rear].map(|axle| Input::fact(rig, axle.from_coupler));
-    let side = |rear: bool| {
-        corners([&group, &front_aft, &rear_aft, &rate, &off], |[group, front_aft, rear_aft, rate, ball_high]| {
-            let moment = group * (front_aft + rear_aft) / 2.0;
-            let tandem = weight::IndependentTandem { moment, front_aft, rear_aft, rate: rate / GRAVITY, ball_high };
-            weight::independent_tandem(tandem).map(|pair| if rear { pair.rear } else { pair.front })
-        })
-    };
-    let (front_load, rear_load) = (side(false), side(true));
-    let mut enter = |name: &str, value: Bounded| {
-        sheet.enter(subject, row(CARDS, "independent-tandem", name), value);
-    };
-    enter("front-heaviest", front_load);
-    enter("rear-heaviest", rear_load);
-    enter("ball-off", off);
-    enter("front-rating", Input::fact(rig, front.rating));
-    enter("rear-rating", Input::fact(rig, rear.rating));
+    inputs
+        .into_iter()
+        .reduce(|one, other| corners([&one, &other], |[one, other]| Some(one.min(other))))
+        .unwrap_or_default()
 }
 
 fn water_allowed(rig: &Rig, trailer: &Trailer, weights: &Ledger, frame: &Frame) -> Bounded {
-    let fills: Vec<f64> = weights.tanks.iter().map(|tank| if tank.fluid == Some("water") { 0.0 } else { 1.0 }).collect();
+    let fills: Vec<f64> =
+        weights.tanks.iter().map(|tank| if tank.fluid == Some("water") { 0.0 } else { 1.0 }).collect();
     let others = weights.sum(frame).at(&fills, gross);
     let rating = Input::fact(rig, trailer.ratings.gross);
     corners([&rating, &others], |[rating, others]| weight::water_allowed(rating, others, bleach::WATER_DENSITY))

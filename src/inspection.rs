@@ -8,17 +8,16 @@ use crate::rig::take_off;
 use crate::rulebook::Rulebook;
 use crate::rulebook::host::Scene;
 use crate::rulebook::script::Fault;
-use crate::schema::Schema;
+use crate::schema;
 use crate::spec::{self, Shelf, Sources, Tree};
 use crate::workings;
 
 /// Reads another file of a spec, a parts book, by its path.
 pub type Open<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
 
-/// What every inspection shares: the schema, the rules, the day.
+/// What every inspection shares: the rules and the day.
 #[derive(Debug)]
 pub struct Inspector {
-    schema: Schema,
     /// The rules.
     pub rulebook: Rulebook,
     /// Today, as an ISO 8601 day; variances end by it.
@@ -58,11 +57,8 @@ impl Inspected {
 
 impl Inspector {
     /// An inspector with a rulebook.
-    ///
-    /// # Errors
-    /// A sentence when the schema does not compile; the tests rule that out.
-    pub fn new(rulebook: Rulebook) -> Result<Self, String> {
-        Ok(Self { schema: Schema::standard()?, rulebook, today: None })
+    pub fn new(rulebook: Rulebook) -> Self {
+        Self { rulebook, today: None }
     }
 
     /// An inspector with the standard rulebook.
@@ -70,8 +66,7 @@ impl Inspector {
     /// # Errors
     /// The faults of the rules that ship; the tests rule them out.
     pub fn standard() -> Result<Self, Vec<Fault>> {
-        let rulebook = Rulebook::standard()?;
-        Self::new(rulebook).map_err(|says| vec![Fault { file: "rig.schema.json".to_owned(), text: "".into(), says, at: None }])
+        Rulebook::standard().map(Self::new)
     }
 
     /// Inspects the text of one file.
@@ -121,10 +116,14 @@ impl Inspector {
 
     /// Everything up to the figures. A spec with any problem is not judged.
     fn judge(&self, mut tree: Tree, sources: &mut Sources, shelf: &mut Shelf, open: Open<'_>, problems: &mut Vec<Problem>) -> Option<Judged> {
-        problems.extend(spec::overlay(&mut tree, sources, shelf, open));
-        problems.extend(self.schema.check(&tree));
+        let overlaid = spec::overlay(&mut tree, sources, shelf, open);
+        let structure = schema::check(&tree);
         let (mut rig, misread) = take_off(&tree);
-        problems.extend(misread);
+        for stage in [overlaid, structure, misread] {
+            // What an earlier stage has said of a value is not said again in other words.
+            let said: Vec<_> = problems.iter().map(|problem| (problem.span, problem.place.clone())).collect();
+            problems.extend(stage.into_iter().filter(|problem| said.iter().all(|(span, place)| *span != problem.span || *place != problem.place)));
+        }
         if !problems.is_empty() {
             problems.sort_by_key(|problem| problem.span);
             problems.dedup_by(|a, b| a.span == b.span && a.says == b.says);

@@ -15,6 +15,9 @@ pub struct Span {
     pub end: u32,
 }
 
+/// Most problems filed for one document: past that, more of them help nobody, and telling doubles apart would take long.
+pub const MOST: usize = 100;
+
 /// One mistake in a file: said once, at one spot, with the likely fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
@@ -71,11 +74,20 @@ impl Problem {
 ///
 /// `used` is where a value that is written elsewhere (an anchor, a parts book) is used.
 pub fn file_once(problems: &mut Vec<Problem>, problem: Problem, used: Option<Span>) {
-    let known = problems.iter_mut().find(|known| known.span == problem.span && known.says == problem.says);
-    match (known, used) {
-        (Some(known), Some(at)) if known.also.iter().all(|(span, _)| *span != at) => known.also.push((at, "also used here".to_owned())),
-        (Some(_), _) => {}
-        (None, Some(at)) if at != problem.span => problems.push(problem.also(at, "used here")),
-        (None, _) => problems.push(problem),
+    let known = problems.iter().position(|known| known.span == problem.span && known.says == problem.says);
+    let Some(known) = known.and_then(|at| problems.get_mut(at)) else {
+        if problems.len() < MOST {
+            problems.push(match used {
+                Some(at) if at != problem.span => problem.also(at, "used here"),
+                _ => problem,
+            });
+        }
+        return;
+    };
+    if let Some(at) = used
+        && known.also.len() < MOST
+        && known.also.iter().all(|(span, _)| *span != at)
+    {
+        known.also.push((at, "also used here".to_owned()));
     }
 }

@@ -62,6 +62,14 @@ fn group(form: &'static Form, defs: &mut Map<String, Value>) -> Value {
         "type": "object",
         "properties": properties,
     });
+    // A group may be `unknown` as a whole, or a bare word that stands for one of its fields. The spec and its parts may not.
+    let is_whole = form.word == Spec::FORM.word || form.word == Part::FORM.word || form.shared.is_some();
+    if let (Value::Object(schema), false) = (&mut schema, is_whole) {
+        schema.insert("type".to_owned(), json!(["object", "string"]));
+        let word = form.short.and_then(|short| form.field(short)).map_or_else(|| json!({ "const": "unknown" }), |field| takes(&field.shape, defs));
+        schema.insert("if".to_owned(), json!({ "type": "string" }));
+        schema.insert("then".to_owned(), word);
+    }
     if let Value::Object(schema) = &mut schema {
         if let Some(shared) = form.shared {
             if !defs.contains_key(shared.word) {
@@ -80,9 +88,6 @@ fn group(form: &'static Form, defs: &mut Map<String, Value>) -> Value {
         }
         if form.shared.is_none() && !form.required.is_empty() {
             schema.insert("required".to_owned(), json!(form.required));
-        }
-        if form.short.is_some() {
-            schema.insert("type".to_owned(), json!(["object", "string"]));
         }
     }
     schema
@@ -109,7 +114,7 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
         }
         Shape::Size => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "length x width x height" }),
         Shape::Opening => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "width x height" }),
-        Shape::Strength => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a strength and its basis" }),
+        Shape::Strength => json!({ "type": ["number", "string"], "x-quantity": "a strength and its basis" }),
         Shape::Gauge => json!({ "type": "string", "pattern": QUANTITY, "x-quantity": "a conductor size" }),
         // The long list of materials is written once.
         Shape::Word(words) if std::ptr::eq(*words, MATERIALS) => {
@@ -118,18 +123,26 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
         }
         Shape::Word(words) => words_of(words),
         Shape::Flag => json!({ "enum": ["yes", "no", "unknown", true, false] }),
-        Shape::Text => json!({ "type": ["string", "number"] }),
+        Shape::Text => json!({ "type": ["string", "number", "boolean"] }),
         Shape::Date => json!({ "type": "string", "format": "date" }),
-        Shape::Part => json!({ "type": "string" }),
+        Shape::Part => json!({ "type": ["string", "number"] }),
         Shape::PartKind => {
             let words: Vec<&str> = KINDS.iter().map(|kind| kind.word).collect();
             json!({ "enum": words })
         }
-        Shape::Many(inner) => json!({ "type": "array", "items": takes(inner, defs) }),
+        // What is not known at all may be said so.
+        Shape::Many(inner) => json!({
+            "type": ["array", "string"],
+            "items": takes(inner, defs),
+            "if": { "type": "string" },
+            "then": { "const": "unknown" },
+        }),
         Shape::Named(inner) => json!({
-            "type": "object",
+            "type": ["object", "string"],
             "propertyNames": { "pattern": NAME },
             "additionalProperties": takes(inner, defs),
+            "if": { "type": "string" },
+            "then": { "const": "unknown" },
         }),
         Shape::Group(form) => {
             if !defs.contains_key(form.word) {

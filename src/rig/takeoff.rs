@@ -3,6 +3,8 @@
 //! The schema has said already which keys and shapes are wrong. What is left to say here needs a reader: quantities, dates, ids.
 //! A value that cannot be read is a problem and counts as not stated.
 
+use std::collections::HashSet;
+
 use super::fact::{Amount, Basis, Entry, EntryId, Fact, FactId, Flag, PartRef, Slot, Text, Value, Word};
 use super::form::{Field, Form, Shape};
 use super::job::Spec;
@@ -11,7 +13,7 @@ use super::vehicle::Vehicle;
 use super::{Rig, trailer::Trailer};
 use crate::measure::{self, Measure, Range};
 use crate::place::Place;
-use crate::problem::{Problem, Span, file_once};
+use crate::problem::{MOST, Problem, Span, file_once};
 use crate::spec::{NodeId, Ref, Tree, Via, nearest};
 
 /// Where a field is looked for.
@@ -168,7 +170,7 @@ pub struct Takeoff<'a> {
     nodes: Vec<Option<NodeId>>,
     problems: Vec<Problem>,
     references: Vec<(FactId, Span, Spot<'a>)>,
-    part_names: Vec<&'a str>,
+    part_names: HashSet<&'a str>,
 }
 
 impl<'a> Takeoff<'a> {
@@ -199,7 +201,7 @@ impl<'a> Takeoff<'a> {
         if let Some(entry) = self.tree.get(node, key) {
             spot.found = Some(entry.value);
             spot.key_span = Some(entry.key_span);
-        } else if self.entries[owner.0 as usize].form.short == Some(key) && self.tree.node(node).scalar().is_some() {
+        } else if self.entries[owner.0 as usize].form.short == Some(key) && self.tree.node(node).scalar().is_some() && !self.tree.node(node).is_null() {
             let at = self.tree.node(node).span;
             spot.found = Some(Ref { node, at, via: Via::Own });
         }
@@ -265,7 +267,7 @@ impl<'a> Takeoff<'a> {
             whole
         };
         let mut problem = Problem::new(misread.says, span, "can't be read");
-        problem.fix = misread.fix;
+        problem.fix = misread.fix.map(|instead| format!("write `{instead}`"));
         self.report(spot, problem);
     }
 
@@ -340,11 +342,16 @@ impl<'a> Takeoff<'a> {
         for (id, span, spot) in std::mem::take(&mut self.references) {
             let Value::Text(text) = &self.facts[id.0 as usize].value else { continue };
             let part = text.split_once('.').map_or(&**text, |(part, _)| part);
-            if self.part_names.contains(&part) {
+            if self.part_names.contains(part) {
                 continue;
             }
+            if self.problems.len() >= MOST {
+                break;
+            }
             let mut problem = Problem::new(format!("there is no part called `{part}`"), span, "no such part");
-            if let Some(near) = nearest(part, self.part_names.iter().copied()) {
+            // In the order of the spec, so that of equally near ids always the same one is offered.
+            let parts = self.tree.get(self.tree.root(), "parts").map_or(&[][..], |parts| self.tree.entries(parts.value.node));
+            if let Some(near) = nearest(part, parts.iter().map(|entry| &*entry.key)) {
                 problem = problem.fix(format!("did you mean `{near}`?"));
             }
             self.report(spot, problem);

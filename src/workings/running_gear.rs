@@ -1,11 +1,11 @@
 //! The running gear under the load: what a tire may carry, and two axles that no equalizer joins.
 
 use super::loads::{Frame, Keep};
-use super::weight::{GRAVITY, STATICS, axle_group, axle_line, figure, ledger};
+use super::weight::{GRAVITY, STATICS, axle_group, axle_line, figure, ledger, note};
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
 use crate::figures::{towing, weight};
-use crate::measure::Measure;
+use crate::measure::{Measure, Range};
 use crate::rig::trailer::Trailer;
 use crate::rig::{Carrier, Rig};
 
@@ -43,9 +43,10 @@ pub const CARDS: &[Card] = &[
         "independent-tandem",
         "ball-off",
         Measure::Length,
-        "Height of the ball above the height at which the trailer rides level; negative below",
-        "hitch ball height − level height",
+        "How far the ball stands off the height at which the trailer rides level",
+        "hitch ball height − level height, without its sign",
     ),
+    note("independent-tandem", "ball-way", "Where the ball stands: above, below or off the level height"),
     figure("independent-tandem", "front-rating", Measure::Mass, "Rating of the front axle", "as its label says"),
     figure("independent-tandem", "rear-rating", Measure::Mass, "Rating of the rear axle", "as its label says"),
     Card {
@@ -121,7 +122,13 @@ fn independent_tandem(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
     };
     enter("front-heaviest", front_load);
     enter("rear-heaviest", rear_load);
-    enter("ball-off", off);
+    let way = match off.range {
+        Some(off) if off.low >= 0.0 => "above",
+        Some(off) if off.high <= 0.0 => "below",
+        _ => "off",
+    };
+    enter("ball-off", Bounded { range: off.range.map(Range::abs), facts: off.facts });
     enter("front-rating", Input::fact(rig, front.rating));
     enter("rear-rating", Input::fact(rig, rear.rating));
+    sheet.note(subject, row(CARDS, "independent-tandem", "ball-way"), way.to_owned());
 }

@@ -9,6 +9,7 @@ pub mod circuit;
 pub mod loads;
 pub mod moves;
 pub mod running_gear;
+pub mod securing;
 pub mod slosh;
 pub mod towing;
 pub mod vehicle;
@@ -127,6 +128,7 @@ pub const DISCIPLINES: &[Discipline] = &[
     Discipline { chapter: "weight", cards: vehicle::CARDS, work: vehicle::work },
     Discipline { chapter: "weight", cards: slosh::CARDS, work: slosh::work },
     Discipline { chapter: "towing", cards: towing::CARDS, work: towing::work },
+    Discipline { chapter: "securing", cards: securing::CARDS, work: securing::work },
 ];
 
 /// Every row of every discipline.

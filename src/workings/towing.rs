@@ -273,7 +273,7 @@ fn cargo(rig: &Rig, trailer: &Trailer, sheet: &mut Sheet) {
         Input::fact(rig, trailer.ratings.cargo)
     } else {
         let (gross, empty) = (Input::fact(rig, trailer.ratings.gross), Input::fact(rig, trailer.empty.weight));
-        corners([&gross, &empty], |[gross, empty]| Some(towing::placard_cargo(gross, empty)))
+        corners([&gross, &empty], |[gross, empty]| Some(towing::placard_cargo(gross, empty).max(0.0)))
     };
     let aboard = known(sheet, subject, "fit-out");
     let over = corners([&placard, &aboard], |[placard, aboard]| Some(-towing::cargo_left(placard, aboard, 0.0)));

@@ -1,7 +1,7 @@
 //! What is allowed for where the spec says nothing: ranges from `rules/assumptions.yaml`, and the question each fact asks.
 //!
-//! A fact that is left out is bounded by the first row whose conditions hold. A row may be tied to another fact (a track is
-//! the width of the box and a few inches). A fact without a row stays unknown.
+//! A fact that is left out is bounded by its rows whose conditions may hold, down to the first that is sure to hold. A row may
+//! be tied to other facts (a track is the width of the box and a few inches). A fact without a row stays unknown.
 
 use std::collections::HashMap;
 
@@ -11,7 +11,7 @@ use super::fact::{Basis, EntryId, FactId, Value};
 use super::form::{Form, Shape};
 use super::parts::{KINDS, Part};
 use super::{Rig, job, system, trailer, vehicle};
-use crate::measure::{self, Measure, Range};
+use crate::measure::{self, Answer, Measure, Range};
 
 /// The assumptions table, ready to use.
 #[derive(Debug, Clone, Default)]
@@ -176,7 +176,8 @@ impl Assumptions {
     /// # Errors
     /// Gives one sentence a mistake: a row for a fact that no form has, a range that can't be read, a row without a source.
     pub fn read(text: &str) -> Result<Self, Vec<String>> {
-        let table: Table = serde_yaml::from_str(text).map_err(|error| vec![format!("the assumptions table can't be read: {error}")])?;
+        let table: Table = serde_yaml::from_str(text)
+            .map_err(|error| vec![format!("the assumptions table can't be read: {error}")])?;
         let mut made = Self::default();
         let mut mistakes = Vec::new();
         for row in table.rows {
@@ -196,7 +197,11 @@ impl Assumptions {
         let owner = rig.fact(fact).owner;
         let mut rows: Vec<&Assumption> =
             self.numbers(Names::default().of_fact(rig, fact)).map(|row| &self.rows[usize::from(row)]).collect();
-        rows.sort_by_key(|row| !holds(rig, owner, row));
+        rows.sort_by_key(|row| match holds(rig, owner, row) {
+            Answer::Yes => 0,
+            Answer::Open => 1,
+            Answer::No => 2,
+        });
         let named: Vec<Assumption> = rows
             .into_iter()
             .map(|row| {
@@ -233,6 +238,8 @@ impl Assumptions {
         }
         let (owner, may_be_negative) = (fact.owner, matches!(fact.shape, Shape::Offset(_)));
         let rows: Vec<u16> = self.numbers(names.of_fact(rig, id)).collect();
+        // Rows that may hold are joined until one is sure to hold. So a fact that gets stated takes rows away and adds none.
+        let mut found: Option<(Range, u16)> = None;
         for row in rows {
             let assumption = &self.rows[usize::from(row)];
             let conditions = assumption.when.iter().map(|(fact, _)| fact);
@@ -242,18 +249,25 @@ impl Assumptions {
                     self.bound(rig, names, seen, other);
                 }
             }
-            if !holds(rig, owner, assumption) {
+            let holds = holds(rig, owner, assumption);
+            if holds == Answer::No {
                 continue;
             }
-            let Some(mut range) = assumption.range.and_then(|range| sum(rig, owner, range, &assumption.plus)) else { continue };
-            if !may_be_negative && rig.measure(id) != Some(Measure::Temperature) {
-                range = Range { low: range.low.max(0.0), high: range.high.max(0.0) };
+            let Some(range) = assumption.range.and_then(|range| sum(rig, owner, range, &assumption.plus)) else {
+                continue;
+            };
+            found = Some((found.map_or(range, |(joined, _)| joined.hull(range)), row));
+            if holds == Answer::Yes {
+                break;
             }
-            let fact = &mut rig.facts[id.0 as usize];
-            fact.value = Value::Amount(range);
-            fact.basis = Basis::Assumed(row);
-            return;
         }
+        let Some((mut range, row)) = found else { return };
+        if !may_be_negative && rig.measure(id) != Some(Measure::Temperature) {
+            range = Range { low: range.low.max(0.0), high: range.high.max(0.0) };
+        }
+        let fact = &mut rig.facts[id.0 as usize];
+        fact.value = Value::Amount(range);
+        fact.basis = Basis::Assumed(row);
     }
 }
 
@@ -273,28 +287,47 @@ fn sum(rig: &Rig, owner: EntryId, range: Range, plus: &[Addend]) -> Option<Range
     })
 }
 
-/// Whether every condition of a row holds for an entry.
-fn holds(rig: &Rig, owner: EntryId, row: &Assumption) -> bool {
-    row.when.iter().all(|(name, condition)| match condition {
+/// Whether every condition of a row holds for an entry: open where what is known does not settle it.
+fn holds(rig: &Rig, owner: EntryId, row: &Assumption) -> Answer {
+    let each = row.when.iter().map(|(name, condition)| match condition {
         Condition::Position(range) => {
             let at = entry_called(rig, owner, name).and_then(|entry| position(rig, entry));
-            at.is_some_and(|at| range.contains(at))
+            said(at.is_some_and(|at| range.contains(at)))
         }
         Condition::Many(range) => {
-            let many = holder(rig, owner, name).map(|(entry, key)| rig.entry(entry).slots.iter().filter(|(slot, _)| *slot == key).count());
-            many.is_some_and(|many| many > 0 && range.contains(many as f64))
+            let many = holder(rig, owner, name)
+                .map(|(entry, key)| rig.entry(entry).slots.iter().filter(|(slot, _)| *slot == key).count());
+            match many {
+                None => Answer::No,
+                // A list that is not written may have any number of entries.
+                Some(0) => Answer::Open,
+                Some(many) => said(range.contains(many as f64)),
+            }
         }
-        Condition::Is(words) => find(rig, owner, name).is_some_and(|fact| match &rig.fact(fact).value {
-            Value::Word(said) => words.iter().any(|word| word == said),
-            Value::Text(said) => words.iter().any(|word| **word == **said),
-            Value::Flag(said) => words.iter().any(|word| (word == "yes") == *said),
-            _ => false,
+        Condition::Is(words) => find(rig, owner, name).map_or(Answer::No, |fact| match &rig.fact(fact).value {
+            Value::Word(word) => said(words.iter().any(|known| known == word)),
+            Value::Text(text) => said(words.iter().any(|known| **known == **text)),
+            Value::Flag(flag) => said(words.iter().any(|word| (word == "yes") == *flag)),
+            // A yes that nobody says is a no; a word that nobody says may be any.
+            _ if matches!(rig.fact(fact).shape, Shape::Flag) => said(words.iter().any(|word| word == "no")),
+            _ => Answer::Open,
         }),
-        Condition::Within(range) => find(rig, owner, name).is_some_and(|fact| match rig.fact(fact).value {
-            Value::Amount(said) => range.encloses(said),
-            _ => false,
+        Condition::Within(range) => find(rig, owner, name).map_or(Answer::No, |fact| match rig.fact(fact).value {
+            Value::Amount(known) if range.encloses(known) => Answer::Yes,
+            Value::Amount(known) if range.low <= known.high && known.low <= range.high => Answer::Open,
+            // What nobody states and nothing bounds (the heat of a burner, say) is not there.
+            _ => Answer::No,
         }),
+    });
+    each.fold(Answer::Yes, |all, one| match (all, one) {
+        (Answer::No, _) | (_, Answer::No) => Answer::No,
+        (Answer::Open, _) | (_, Answer::Open) => Answer::Open,
+        _ => Answer::Yes,
     })
+}
+
+fn said(yes: bool) -> Answer {
+    if yes { Answer::Yes } else { Answer::No }
 }
 
 /// The position of an entry in its list, from 1: `trailer.axles[0]` is 1.
@@ -359,7 +392,16 @@ fn compile(row: Row) -> Result<Assumption, String> {
     if row.source.trim().is_empty() || !["published", "common practice", "from memory"].contains(&row.sure.as_str()) {
         return Err(format!("`{}` needs a source, and `sure` as published, common practice or from memory", row.fact));
     }
-    Ok(Assumption { fact: row.fact, when, range, plus, ask: row.ask, find: row.find, source: row.source, sure: row.sure })
+    Ok(Assumption {
+        fact: row.fact,
+        when,
+        range,
+        plus,
+        ask: row.ask,
+        find: row.find,
+        source: row.source,
+        sure: row.sure,
+    })
 }
 
 /// The entry that a subject word means, seen from an entry: itself or what holds it first, else the first of that kind in the spec.
@@ -467,7 +509,11 @@ impl Names {
         }
         let entry = rig.entry(id);
         let name = match entry.parent {
-            Some(parent) if rig.entry(parent).parent.is_some() && entry.name.is_none() && !entry.place.as_str().ends_with(']') => {
+            Some(parent)
+                if rig.entry(parent).parent.is_some()
+                    && entry.name.is_none()
+                    && !entry.place.as_str().ends_with(']') =>
+            {
                 let key = entry.place.as_str().rsplit('.').next().unwrap_or_default();
                 format!("{}.{key}", self.of_entry(rig, parent))
             }

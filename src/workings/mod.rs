@@ -6,8 +6,13 @@
 
 pub mod brakes;
 pub mod circuit;
+pub mod doors;
+pub mod floor;
+pub mod layout;
+pub mod lifting;
 pub mod loads;
 pub mod moves;
+pub mod room;
 pub mod running_gear;
 pub mod securing;
 pub mod slosh;
@@ -129,6 +134,9 @@ pub const DISCIPLINES: &[Discipline] = &[
     Discipline { chapter: "weight", cards: slosh::CARDS, work: slosh::work },
     Discipline { chapter: "towing", cards: towing::CARDS, work: towing::work },
     Discipline { chapter: "securing", cards: securing::CARDS, work: securing::work },
+    Discipline { chapter: "layout", cards: layout::CARDS, work: layout::work },
+    Discipline { chapter: "layout", cards: lifting::CARDS, work: lifting::work },
+    Discipline { chapter: "layout", cards: floor::CARDS, work: floor::work },
 ];
 
 /// Every row of every discipline.

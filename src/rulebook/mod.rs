@@ -4,8 +4,17 @@
 //! own, a colour or an output format.
 
 pub mod card;
+mod checks;
 pub mod host;
+mod quantity;
+mod reading;
+pub mod sandbox;
 pub mod script;
+mod verdict;
+mod words;
+
+#[cfg(test)]
+mod tests;
 
 use std::sync::Arc;
 
@@ -67,7 +76,12 @@ impl Rulebook {
             if *path == "assumptions.yaml" {
                 match Assumptions::read(text) {
                     Ok(read) => assumptions = read,
-                    Err(mistakes) => faults.extend(mistakes.into_iter().map(|says| Fault { file: (*path).to_owned(), text: (*text).into(), says, at: None })),
+                    Err(mistakes) => faults.extend(mistakes.into_iter().map(|says| Fault {
+                        file: (*path).to_owned(),
+                        text: (*text).into(),
+                        says,
+                        at: None,
+                    })),
                 }
             }
             let Some((chapter, _)) = path.rsplit_once('/').filter(|_| path.ends_with(".rhai")) else { continue };
@@ -127,10 +141,8 @@ impl Rulebook {
 
 /// The subjects of one kind; `part` is every part.
 fn subjects<'a>(scene: &'a Scene, each: &'a str) -> impl Iterator<Item = SubjectId> + 'a {
-    (0..).zip(&scene.sheet.subjects).filter_map(move |(at, subject)| {
-        let is_part = each == "part" && subject.entry.is_some_and(|entry| scene.rig.entry(entry).form.shared.is_some());
-        (subject.kind == each || is_part).then_some(SubjectId(at))
-    })
+    let count = u32::try_from(scene.sheet.subjects.len()).unwrap_or(u32::MAX);
+    (0..count).map(SubjectId).filter(move |subject| scene.is(*subject, each))
 }
 
 fn collect<'a>(folder: &'a include_dir::Dir<'a>, files: &mut Vec<(&'a str, &'a str)>) {

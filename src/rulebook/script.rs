@@ -1,16 +1,20 @@
 //! A rule's script: read, checked without being run, and run within bounds.
 
-use std::cell::Cell;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
 
-use rhai::{AST, ASTNode, Dynamic, Engine, EvalAltResult, Expr, Map, OptimizationLevel, ParseError, Position, Scope, Stmt, Token};
+use rhai::{AST, Dynamic, Engine, EvalAltResult, ParseError, Position, Scope};
 
-use super::card::{Finding, RuleCard, Signal};
-use super::host::{self, Flagged, Limits, Quantity, Scene, Thing};
-use crate::measure::{self, Measure, Range};
-use crate::spec::nearest;
+use super::card::{Finding, RuleCard};
+use super::checks;
+use super::host::{FUNCTIONS, Limits, Scene, Thing, did_you_mean};
+use super::quantity::Quantity;
+use super::reading::{Limit, Reading, read_card};
+use super::sandbox::{self, bounds};
+use super::verdict::Flagged;
+use crate::measure::System;
 use crate::workings::SubjectId;
+
+pub use super::sandbox::engine;
 
 /// A rule, ready to run.
 #[derive(Debug, Clone)]
@@ -23,7 +27,8 @@ pub struct Rule {
     pub text: Arc<str>,
     ast: AST,
     parameters: usize,
-    limits: Vec<(String, Range, Measure)>,
+    /// The card's limits as quantities, in US and in SI units.
+    limits: [Limits; 2],
 }
 
 /// What is wrong with a script, and the bytes in it.
@@ -37,61 +42,6 @@ pub struct Fault {
     pub says: String,
     /// The bytes, when the engine told where.
     pub at: Option<(usize, usize)>,
-}
-
-/// Bounds of one call of a script. A rule of the standard book needs a few hundred operations.
-pub mod bounds {
-    /// Operations.
-    pub const OPERATIONS: u64 = 100_000;
-    /// Milliseconds, for what few operations can still take.
-    pub const MILLISECONDS: u64 = 100;
-    /// Calls within calls.
-    pub const LEVELS: usize = 16;
-    /// Bytes of a text.
-    pub const TEXT: usize = 8 * 1024;
-    /// Entries of a list or map.
-    pub const ENTRIES: usize = 1_000;
-    /// Bytes of a script file.
-    pub const FILE: usize = 64 * 1024;
-}
-
-thread_local! {
-    static STARTED: Cell<Option<Instant>> = const { Cell::new(None) };
-}
-
-/// An engine with the host's types and nothing else: no files, no clock, no random numbers, no printing, no modules.
-#[expect(deprecated, reason = "the engine marks what may still change as deprecated; the manifest pins the engine's minor version")]
-pub fn engine() -> Engine {
-    let mut engine = Engine::new_raw();
-    engine.set_optimization_level(OptimizationLevel::None);
-    engine.set_strict_variables(true);
-    engine.set_allow_shadowing(false);
-    engine.set_allow_anonymous_fn(false);
-    engine.set_allow_looping(true);
-    engine.set_fail_on_invalid_map_property(true);
-    engine.set_max_operations(bounds::OPERATIONS);
-    engine.set_max_call_levels(bounds::LEVELS);
-    engine.set_max_expr_depths(64, 64);
-    engine.set_max_string_size(bounds::TEXT);
-    engine.set_max_array_size(bounds::ENTRIES);
-    engine.set_max_map_size(bounds::ENTRIES);
-    engine.set_max_functions(16);
-    engine.set_max_variables(64);
-    engine.set_max_modules(0);
-    for word in ["eval", "import", "export", "Fn", "call", "curry", "print", "debug", "type_of", "is_shared"] {
-        engine.disable_symbol(word);
-    }
-    // Every number is a decimal one, so that 1 / 2 is a half.
-    engine.on_parse_token(|token, _, _| match token {
-        Token::IntegerConstant(whole) => Token::FloatConstant(Box::new(((whole as f64).into(), format!("{whole}.0").into()))),
-        other => other,
-    });
-    engine.on_progress(|operations| {
-        let late = operations % 256 == 0 && STARTED.get().is_some_and(|start| start.elapsed() > Duration::from_millis(bounds::MILLISECONDS));
-        late.then(|| "the rule takes too long".into())
-    });
-    host::register(&mut engine);
-    engine
 }
 
 impl Rule {
@@ -108,32 +58,30 @@ impl Rule {
         }
         let ast = match engine.compile(&*text) {
             Ok(ast) => ast,
-            Err(ParseError(kind, position)) => return Err(vec![fault(parse_text(&kind.to_string()), bytes_at(&text, position))]),
+            Err(ParseError(kind, position)) => {
+                return Err(vec![fault(without_place(&kind.to_string()), bytes_at(&text, position))]);
+            }
         };
-        let mut faults = Vec::new();
-        let card = read_card(&ast, &id, chapter, &text).unwrap_or_else(|says| {
-            faults.push(fault(says, text.find("CARD").map(|at| (at, at + 4))));
-            None
-        });
-        let parameters = ast.iter_functions().find(|function| function.name == "inspect").map(|function| function.params.len());
-        match parameters {
-            None => faults.push(fault("a rule needs `fn inspect(thing, rig, limit)`".to_owned(), None)),
+        let Reading { card, limits, faults: mut found } = read_card(&ast, &id, chapter, &text);
+        let names: Vec<&str> = limits.iter().map(|(name, ..)| name.as_str()).collect();
+        let inspect =
+            ast.iter_functions().find(|function| function.name == "inspect").map(|function| function.params.len());
+        match inspect {
+            None => found.push(("a rule needs `fn inspect(thing, rig, limit)`".to_owned(), Position::NONE)),
             Some(1..=3) => {}
-            Some(_) => faults.push(fault("`inspect` takes the thing, the rig and the card's limits".to_owned(), text.find("inspect").map(|at| (at, at + 7)))),
-        }
-        let limit_names: Vec<&str> = card.iter().flat_map(|card| card.limits.iter().map(|(name, _)| name.as_str())).collect();
-        for (says, position) in static_faults(&ast, &limit_names) {
-            faults.push(fault(says, bytes_at(&text, position)));
-        }
-        let mut limits = Vec::new();
-        for (name, written) in card.iter().flat_map(|card| &card.limits) {
-            match read_limit(written) {
-                Some((range, measure)) => limits.push((name.clone(), range, measure)),
-                None => faults.push(fault(format!("the limit `{name}: {written}` is not a quantity"), text.find(written.as_str()).map(|at| (at, at + written.len())))),
+            Some(_) => {
+                found.push(("`inspect` takes the thing, the rig and the card's limits".to_owned(), Position::NONE))
             }
         }
-        match (card, faults.is_empty()) {
-            (Some(card), true) => Ok(Self { card, file: file.to_owned(), text, ast, parameters: parameters.unwrap_or(1), limits }),
+        found.extend(checks::faults(&ast, &names));
+        let mut faults: Vec<Fault> =
+            found.into_iter().map(|(says, position)| fault(says, place(&text, position))).collect();
+        faults.sort_by_key(|fault| fault.at);
+        match card {
+            Some(card) if faults.is_empty() => {
+                let limits = [System::Us, System::Si].map(|system| as_quantities(&limits, system));
+                Ok(Self { card, file: file.to_owned(), text, ast, parameters: inspect.unwrap_or(1), limits })
+            }
             _ => Err(faults),
         }
     }
@@ -142,24 +90,28 @@ impl Rule {
     ///
     /// # Errors
     /// What went wrong in the script, and where.
-    pub fn run(&self, engine: &Engine, scene: &Arc<Scene>, number: usize, subject: SubjectId) -> Result<Vec<Finding>, Fault> {
-        STARTED.set(Some(Instant::now()));
+    pub fn run(
+        &self,
+        engine: &Engine,
+        scene: &Arc<Scene>,
+        number: usize,
+        subject: SubjectId,
+    ) -> Result<Vec<Finding>, Fault> {
+        sandbox::start();
         let mut scope = Scope::new();
         let thing = Thing::new(scene, subject);
-        let rig = Thing::new(scene, SubjectId(0));
         let options = rhai::CallFnOptions::new().eval_ast(false).rewind_scope(false);
+        let rig = || Thing::new(scene, SubjectId(0));
+        let [us, si] = &self.limits;
+        let limits = || if scene.system == System::Si { si } else { us }.clone();
         let answer: Result<Dynamic, _> = match self.parameters {
             1 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing,)),
-            2 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig)),
-            _ => {
-                let limits = self.limits.iter().map(|(name, range, measure)| (name.clone(), Quantity::fixed(*range, *measure, scene.system)));
-                let limits = Limits(Arc::new(limits.collect()));
-                engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig, limits))
-            }
+            2 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig())),
+            _ => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig(), limits())),
         };
         let answer = answer.map_err(|error| self.fault(&error))?;
         let mut found = Vec::new();
-        self.collect(answer, &mut found)?;
+        self.collect(&answer, &mut found)?;
         for finding in &mut found {
             finding.rule = number;
             finding.subject = subject;
@@ -167,7 +119,7 @@ impl Rule {
         Ok(found)
     }
 
-    fn collect(&self, answer: Dynamic, found: &mut Vec<Finding>) -> Result<(), Fault> {
+    fn collect(&self, answer: &Dynamic, found: &mut Vec<Finding>) -> Result<(), Fault> {
         if answer.is_unit() {
             return Ok(());
         }
@@ -178,16 +130,35 @@ impl Rule {
             return Ok(());
         }
         if let Some(list) = answer.read_lock::<rhai::Array>() {
-            return list.iter().try_for_each(|one| self.collect(one.clone(), found));
+            return list.iter().try_for_each(|one| self.collect(one, found));
         }
-        let says = "`inspect` must end in `.flag(..)` (or a list of them); a verdict by itself says nothing".to_owned();
-        Err(Fault { file: self.file.clone(), text: Arc::clone(&self.text), says, at: None })
+        let got = super::host::plain_name(answer);
+        let says = format!(
+            "`inspect` must end in `.flag(..)` or a list of them, not in {got}; a verdict by itself says nothing"
+        );
+        Err(Fault {
+            file: self.file.clone(),
+            text: Arc::clone(&self.text),
+            says,
+            at: place(&self.text, Position::NONE),
+        })
     }
 
     fn fault(&self, error: &EvalAltResult) -> Fault {
         let (inner, position) = innermost(error);
-        Fault { file: self.file.clone(), text: Arc::clone(&self.text), says: error_text(inner), at: bytes_at(&self.text, position) }
+        Fault {
+            file: self.file.clone(),
+            text: Arc::clone(&self.text),
+            says: error_text(inner),
+            at: place(&self.text, position),
+        }
     }
+}
+
+fn as_quantities(limits: &[Limit], system: System) -> Limits {
+    Limits(Arc::new(
+        limits.iter().map(|(name, range, measure)| (name.clone(), Quantity::fixed(*range, *measure, system))).collect(),
+    ))
 }
 
 fn innermost(error: &EvalAltResult) -> (&EvalAltResult, Position) {
@@ -200,129 +171,153 @@ fn innermost(error: &EvalAltResult) -> (&EvalAltResult, Position) {
     }
 }
 
+/// What went wrong, in words for whoever writes rules.
 fn error_text(error: &EvalAltResult) -> String {
     match error {
         EvalAltResult::ErrorRuntime(says, _) => says.to_string(),
-        EvalAltResult::ErrorTooManyOperations(_) => format!("the rule was stopped after {} steps; does it loop?", bounds::OPERATIONS),
-        EvalAltResult::ErrorTerminated(..) => format!("the rule was stopped after {} ms", bounds::MILLISECONDS),
-        EvalAltResult::ErrorStackOverflow(_) => "the rule calls itself without end".to_owned(),
-        EvalAltResult::ErrorDataTooLarge(what, _) => format!("the rule makes too much data ({what})"),
-        EvalAltResult::ErrorFunctionNotFound(name, _) => format!("there is no function `{}`", name.split(" (").next().unwrap_or(name)),
+        EvalAltResult::ErrorTooManyOperations(_) => sandbox::stopped(""),
+        EvalAltResult::ErrorTerminated(token, _) => sandbox::stopped(&token.to_string()),
+        EvalAltResult::ErrorStackOverflow(_) => "the rule calls itself too deep".to_owned(),
+        EvalAltResult::ErrorDataTooLarge(what, _) => {
+            let (what, most) = match what.split(' ').next_back() {
+                Some("string") => ("a text", format!("{} bytes", bounds::TEXT)),
+                Some("map") => ("a map", format!("{} entries", bounds::MAP)),
+                _ => ("a list", format!("{} entries", bounds::LIST)),
+            };
+            format!("{what} grows past {most}")
+        }
+        EvalAltResult::ErrorFunctionNotFound(call, _) => not_found(call),
+        EvalAltResult::ErrorDotExpr(says, _) => match (says.split('\'').nth(1), says.rsplit('\'').nth(1)) {
+            // The engine: Unknown property 'x' - a getter is not registered for type 'y'.
+            (Some(word), Some(kind)) if says.starts_with("Unknown property") => {
+                format!("a {} has no `{word}`", kind_name(kind))
+            }
+            _ => "a thing can't be changed".to_owned(),
+        },
+        EvalAltResult::ErrorFor(_) => "`for` walks a list; this is none".to_owned(),
         EvalAltResult::ErrorMismatchDataType(wanted, got, _) if wanted == "bool" => {
-            format!("a yes or no is wanted here, not {got}; a verdict has three answers: combine it with all_of, any_of, not_so, and end in .flag(..)")
+            let got = kind_name(got);
+            format!(
+                "a yes or no is wanted here, not a {got}; a verdict has three answers: combine it with all_of, any_of, not_so, and end in .flag(..)"
+            )
         }
-        other => {
-            let text = other.to_string();
-            text.split(" (line ").next().unwrap_or(&text).to_owned()
-        }
+        other => without_place(&other.to_string()),
     }
 }
 
-fn parse_text(text: &str) -> String {
+fn not_found(call: &str) -> String {
+    let (name, kinds) = call.split_once(" (").unwrap_or((call, ""));
+    if !FUNCTIONS.contains(&name) {
+        return format!("there is no function `{name}`{}", did_you_mean(name, FUNCTIONS.iter().copied()));
+    }
+    let kinds: Vec<String> =
+        kinds.trim_end_matches(')').split(", ").filter(|kind| !kind.is_empty()).map(kind_name).collect();
+    match kinds.split_first() {
+        None => format!("`{name}` is asked of nothing"),
+        Some((first, [])) => format!("`{name}` can't be asked of a {first} without more"),
+        Some((first, rest)) => format!("`{name}` can't be asked of a {first} with {}", rest.join(", ")),
+    }
+}
+
+/// The engine's name of a type, as the messages say it.
+fn kind_name(kind: &str) -> String {
+    match kind.rsplit("::").next().unwrap_or(kind) {
+        "f64" | "i64" => "number".to_owned(),
+        "bool" => "yes or no".to_owned(),
+        "()" => "nothing".to_owned(),
+        "array" => "list".to_owned(),
+        other if other.ends_with("tring") || other == "char" => "text".to_owned(),
+        other => other.to_lowercase(),
+    }
+}
+
+/// The engine's text without its line and column, which the fault shows in the script itself.
+fn without_place(text: &str) -> String {
     text.split(" (line ").next().unwrap_or(text).to_owned()
 }
 
-/// The bytes of the word or sign at a position of the engine.
+/// The bytes at a position; where the engine gave none, the name of `inspect`, or of the card when there is no `inspect`.
+fn place(text: &str, position: Position) -> Option<(usize, usize)> {
+    bytes_at(text, position).or_else(|| {
+        let (before, word) = [("fn ", "inspect"), ("const ", "CARD")]
+            .into_iter()
+            .find(|(before, word)| text.contains(&format!("{before}{word}")))?;
+        let start = text.find(&format!("{before}{word}"))? + before.len();
+        Some((start, start + word.len()))
+    })
+}
+
+/// The bytes of the word, number, text or sign at a position of the engine.
 fn bytes_at(text: &str, position: Position) -> Option<(usize, usize)> {
     let (line, column) = (position.line()?, position.position().unwrap_or(1));
     let start: usize = text.split_inclusive('\n').take(line - 1).map(str::len).sum();
     let rest = text.get(start..)?.lines().next().unwrap_or_default();
-    let offset = rest.char_indices().nth(column.saturating_sub(1)).map_or(rest.len(), |(at, _)| at);
+    let mut offset = rest.char_indices().nth(column.saturating_sub(1)).map_or(rest.len(), |(at, _)| at);
+    // What goes wrong at a dot goes wrong with the word after it.
+    let dot = rest.get(offset..).unwrap_or_default();
+    if let Some(word) = dot.strip_prefix('.').map(str::trim_start).filter(|word| word.starts_with(char::is_alphabetic))
+    {
+        offset += dot.len() - word.len();
+    }
     let tail = rest.get(offset..).unwrap_or_default();
-    let word = tail.chars().take_while(|c| c.is_alphanumeric() || *c == '_').map(char::len_utf8).sum::<usize>();
-    let length = word.max(tail.chars().next().map_or(0, char::len_utf8));
+    let length = token(tail).max(tail.chars().next().map_or(0, char::len_utf8));
     Some((start + offset, start + offset + length))
 }
 
-fn read_limit(written: &str) -> Option<(Range, Measure)> {
-    Measure::ALL.into_iter().find_map(|measure| measure::read(written, measure).ok().map(|read| (Range { low: read.low, high: read.high }, measure)))
-}
-
-/// What the script may not do, found by walking it.
-fn static_faults(ast: &AST, limits: &[&str]) -> Vec<(String, Position)> {
-    let mut faults = Vec::new();
-    ast.walk(&mut |nodes: &[ASTNode<'_>]| {
-        match nodes.last() {
-            Some(ASTNode::Expr(Expr::Property(property, position))) => {
-                let word = property.2.as_str();
-                if !host::is_property(word) && !limits.iter().any(|limit| crate::rig::form::same_word(limit, word)) {
-                    let known: Vec<String> = host::all_properties().map(|word| word.replace('-', "_")).collect();
-                    let hint = nearest(word, known.iter().map(String::as_str).chain(limits.iter().copied()));
-                    let hint = hint.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-                    faults.push((format!("nothing has a `{word}`{hint}"), *position));
-                }
-            }
-            Some(ASTNode::Expr(expression @ (Expr::And(..) | Expr::Or(..)))) => {
-                if uses_calls(expression) {
-                    faults.push(("use all_of([..]) and any_of([..]): `&&` and `||` know no third answer".to_owned(), expression.position()));
-                }
-            }
-            // The engine does not count what grows by `map[key] = value`.
-            Some(ASTNode::Stmt(Stmt::Assignment(assignment))) if matches!(assignment.1.lhs, Expr::Index(..)) => {
-                faults.push(("a rule can't store into a list or map".to_owned(), assignment.1.lhs.position()));
-            }
-            Some(ASTNode::Stmt(Stmt::While(_, position) | Stmt::Do(_, _, position))) => {
-                faults.push(("a rule needs no open loop; `for one in list { .. }` walks a list".to_owned(), *position));
-            }
-            _ => {}
+/// The bytes of the token that a line begins with.
+fn token(tail: &str) -> usize {
+    const SIGNS: &str = "=<>!&|+-*/%^?";
+    let run =
+        |wanted: &dyn Fn(char) -> bool| tail.chars().take_while(|c| wanted(*c)).map(char::len_utf8).sum::<usize>();
+    match tail.chars().next() {
+        Some(quote @ ('"' | '`')) => {
+            let mut escaped = false;
+            let end = tail.char_indices().skip(1).find(|(_, c)| {
+                let closes = *c == quote && !escaped;
+                escaped = *c == '\\' && !escaped;
+                closes
+            });
+            end.map_or(tail.trim_end().len(), |(at, _)| at + 1)
         }
-        true
-    });
-    faults
-}
-
-/// Whether an operand calls a method or function: then it may be a verdict.
-fn uses_calls(expression: &Expr) -> bool {
-    let (Expr::And(operands, _) | Expr::Or(operands, _)) = expression else { return false };
-    operands.iter().any(|operand| matches!(operand, Expr::Dot(..) | Expr::FnCall(..)))
-}
-
-fn read_card(ast: &AST, id: &str, chapter: &str, text: &str) -> Result<Option<RuleCard>, String> {
-    let card = ast.iter_literal_variables(true, false).find(|(name, ..)| *name == "CARD").map(|(_, _, value)| value);
-    let Some(card) = card else {
-        return Err(if text.contains("CARD") { "CARD must be written out in plain values" } else { "a rule needs `const CARD = #{ .. };`" }.to_owned());
-    };
-    let Some(card) = card.try_cast::<Map>() else { return Err("CARD must be a map, `#{ .. }`".to_owned()) };
-    const KEYS: &[&str] = &["signal", "title", "reason", "source", "each", "caution", "under", "limits"];
-    if let Some(strange) = card.keys().find(|key| !KEYS.contains(&key.as_str())) {
-        let hint = nearest(strange, KEYS.iter().copied()).map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-        return Err(format!("a card has no `{strange}`{hint}"));
+        Some(c) if c.is_ascii_digit() => run(&|c| c.is_alphanumeric() || c == '_' || c == '.'),
+        Some(c) if SIGNS.contains(c) => run(&|c| SIGNS.contains(c)),
+        _ => run(&|c| c.is_alphanumeric() || c == '_'),
     }
-    let text_of = |key: &str| match card.get(key) {
-        Some(value) if value.is_string() && !value.to_string().trim().is_empty() => Ok(value.to_string()),
-        Some(_) => Err(format!("`{key}` on the card must be text")),
-        None => Err(format!("the card lacks `{key}`")),
-    };
-    let word = text_of("signal")?;
-    let signal = Signal::named(&word).ok_or_else(|| format!("`{word}` is not a signal word: danger, warning, caution or notice"))?;
-    let each = text_of("each")?;
-    let known = crate::rig::allow::subjects().map(|form| form.word).chain(crate::workings::cards().map(|card| card.of));
-    let known: Vec<&str> = known.collect();
-    if !known.contains(&each.as_str()) {
-        let hint = nearest(&each, known.iter().copied()).map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-        return Err(format!("there is nothing called `{each}` to look at{hint}"));
-    }
-    let list = |key: &str| card.get(key).and_then(|value| value.read_lock::<rhai::Array>().map(|list| list.iter().map(ToString::to_string).collect()));
-    let limits = card.get("limits").and_then(|limits| limits.read_lock::<Map>().map(|map| map.iter().map(|(key, value)| (key.to_string(), value.to_string())).collect()));
-    Ok(Some(RuleCard {
-        id: id.to_owned(),
-        chapter: chapter.to_owned(),
-        signal,
-        title: text_of("title")?,
-        reason: text_of("reason")?,
-        source: text_of("source")?,
-        each,
-        caution: if card.contains_key("caution") { Some(text_of("caution")?) } else { None },
-        under: list("under").unwrap_or_default(),
-        limits: limits.unwrap_or_default(),
-        notes: notes(text),
-    }))
 }
 
-/// The `///` comment above `fn inspect`.
-fn notes(text: &str) -> String {
-    let before: Vec<&str> = text.lines().take_while(|line| !line.trim_start().starts_with("fn inspect")).collect();
-    let mut notes: Vec<&str> = before.iter().rev().map_while(|line| line.trim_start().strip_prefix("///")).map(str::trim).collect();
-    notes.reverse();
-    notes.join(" ")
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cut(text: &str, line: u16, column: u16) -> &str {
+        let (start, end) = bytes_at(text, Position::new(line, column)).unwrap();
+        text.get(start..end).unwrap()
+    }
+
+    /// Positions of the engine count characters; spans count bytes.
+    #[test]
+    fn a_position_becomes_the_bytes_of_its_token_through_tabs_crlf_and_umlauts() {
+        let text = "let a = 1;\r\n\tlet gr\u{f6}\u{df}e = \"\u{e9} \\\" x\" + b_2 >= 12.5;";
+        assert_eq!(cut(text, 1, 5), "a");
+        assert_eq!(cut(text, 2, 6), "gr\u{f6}\u{df}e");
+        assert_eq!(cut(text, 2, 14), "\"\u{e9} \\\" x\"");
+        assert_eq!(cut(text, 2, 25), "b_2");
+        assert_eq!(cut(text, 2, 29), ">=");
+        assert_eq!(cut(text, 2, 32), "12.5");
+    }
+
+    #[test]
+    fn a_position_past_the_end_is_an_empty_span_inside_the_text() {
+        for (line, column) in [(1, 9), (3, 1), (900, 1)] {
+            let (start, end) = bytes_at("abc\ndef", Position::new(line, column)).unwrap();
+            assert!(start <= end && end <= 7, "{line}:{column} gave {start}..{end}");
+        }
+    }
+
+    #[test]
+    fn an_error_without_a_place_points_at_inspect() {
+        let text = "const CARD = #{};\nfn inspect(x) { x }";
+        let (start, end) = place(text, Position::NONE).unwrap();
+        assert_eq!(text.get(start..end), Some("inspect"));
+    }
 }

@@ -363,6 +363,9 @@ fn questions_name_the_thing_as_people_do() {
         let asked = table.rows_for(&rig, fact(&rig, place)).find_map(|row| row.ask);
         assert_eq!(asked.as_deref(), Some(asks), "{place}");
     }
+    let rig = allowed("rigproof: 1\nname: a\ntrailer: { axles: [{ rating: 3500 lb }] }");
+    let asked = table.rows_for(&rig, fact(&rig, "trailer.axles[0].brakes")).find_map(|row| row.ask);
+    assert_eq!(asked.as_deref(), Some("Does the axle have brakes, and are they electric, surge or hydraulic?"));
 }
 
 #[test]

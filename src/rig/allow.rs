@@ -480,9 +480,17 @@ fn called(rig: &Rig, owner: EntryId) -> String {
             let named = name.split(' ').any(|word| word.trim_end_matches(|last: char| last.is_ascii_digit()) == noun);
             if named { format!("the {name}") } else { format!("the {name} {kind}") }
         }
-        (None, Some(at)) => format!("{kind} {at}"),
-        (None, None) => format!("the {kind}"),
+        (None, Some(at)) if !only_one(rig, entry) => format!("{kind} {at}"),
+        (None, _) => format!("the {kind}"),
     }
+}
+
+/// Whether an entry is the only one of its kind under what holds it.
+fn only_one(rig: &Rig, entry: EntryId) -> bool {
+    let row = rig.entry(entry);
+    let alike =
+        |slot: &super::Slot| matches!(slot, super::Slot::Entry(other) if rig.entry(*other).form.word == row.form.word);
+    row.parent.is_some_and(|parent| rig.entry(parent).slots.iter().filter(|(_, slot)| alike(slot)).count() == 1)
 }
 
 /// Names facts as the table does.

@@ -12,8 +12,9 @@ use serde_json::Value;
 use crate::inspection::{Inspector, Judged};
 use crate::place::{Place, Step};
 use crate::rulebook::Findings;
-use crate::rulebook::card::Verdict;
+use crate::rulebook::card::{Signal, Verdict};
 use crate::rulebook::host::place_of;
+use crate::rulebook::script::Rule;
 use crate::spec::Shelf;
 
 /// The demo shop, which trials may start from.
@@ -75,10 +76,10 @@ pub enum Expect {
 pub struct Outcome {
     /// The rule.
     pub rule: String,
-    /// The trial.
+    /// The trial; empty for what the rule owes beside its trials.
     pub trial: String,
-    /// What it expected.
-    pub expect: Expect,
+    /// What it expected; `None` for what the rule owes beside its trials.
+    pub expect: Option<Expect>,
     /// What went otherwise; `None` when it holds.
     pub amiss: Option<String>,
 }
@@ -91,31 +92,131 @@ pub fn demo_shop(path: &str) -> Option<Vec<u8>> {
     SPECS.get_file(path).map(|file| file.contents().to_vec())
 }
 
-/// Runs the trials of a rulebook's files against it; `specs` holds what they start from.
+/// Runs the trials of a rulebook's files against it, and holds each rule to what every rule owes; `specs` holds what trials
+/// start from, and the demo shop that every rule must run on.
 pub fn prove(inspector: &Inspector, files: &[(&str, &str)], specs: Specs<'_>) -> Vec<Outcome> {
     let mut outcomes = Vec::new();
     let mut bases = Bases { specs, read: HashMap::new() };
     for (path, text) in files {
-        let Some(rule) = path.strip_suffix(".trials.yaml").map(|path| path.rsplit('/').next().unwrap_or(path)) else { continue };
-        let amiss = |trial: &str, expect, says: String| Outcome { rule: rule.to_owned(), trial: trial.to_owned(), expect, amiss: Some(says) };
+        let Some(rule) = path.strip_suffix(".trials.yaml").map(|path| path.rsplit('/').next().unwrap_or(path)) else {
+            continue;
+        };
         let Some(number) = inspector.rulebook.rules.iter().position(|known| known.card.id == rule) else {
-            outcomes.push(amiss("", Expect::Clear, format!("there is no rule `{rule}` beside {path}")));
+            outcomes.push(Outcome::owed(rule, format!("there is no rule `{rule}` beside {path}")));
             continue;
         };
         match serde_yaml::from_str::<Vec<Trial>>(text) {
             Ok(trials) => outcomes.extend(trials.iter().map(|trial| {
                 let amiss = run(inspector, &mut bases, number, trial).err();
-                Outcome { rule: rule.to_owned(), trial: trial.trial.clone(), expect: trial.expect, amiss }
+                Outcome { rule: rule.to_owned(), trial: trial.trial.clone(), expect: Some(trial.expect), amiss }
             })),
-            Err(error) => outcomes.push(amiss("", Expect::Clear, format!("the trials can't be read: {error}"))),
+            Err(error) => outcomes.push(Outcome::owed(rule, format!("the trials can't be read: {error}"))),
         }
     }
-    for rule in &inspector.rulebook.rules {
-        if !outcomes.iter().any(|outcome| outcome.rule == rule.card.id) {
-            outcomes.push(Outcome { rule: rule.card.id.clone(), trial: String::new(), expect: Expect::Clear, amiss: Some("it has no trials".to_owned()) });
-        }
-    }
+    owed(inspector, specs, &mut outcomes);
     outcomes
+}
+
+impl Outcome {
+    /// What a rule lacks beside its trials.
+    fn owed(rule: &str, says: String) -> Self {
+        Self { rule: rule.to_owned(), trial: String::new(), expect: None, amiss: Some(says) }
+    }
+}
+
+/// Adds what rules lack: a card that reads well, trials for each answer they can give, something to look at.
+fn owed(inspector: &Inspector, specs: Specs<'_>, outcomes: &mut Vec<Outcome>) {
+    let shop = shop(inspector, specs);
+    for (number, rule) in inspector.rulebook.rules.iter().enumerate() {
+        let card = &rule.card;
+        let id = &card.id;
+        let mut lacks = card_lacks(rule, inspector);
+        let proved = |expect| outcomes.iter().any(|outcome| outcome.rule == *id && outcome.expect == Some(expect));
+        if !outcomes.iter().any(|outcome| outcome.rule == *id) {
+            lacks.push("it has no trials".to_owned());
+        } else {
+            // A notice may only ask: then it is never more than open.
+            let asks = card.signal == Signal::Notice && proved(Expect::Open);
+            if !proved(Expect::Flagged) && !asks {
+                lacks.push("no trial shows a rig that is flagged".to_owned());
+            }
+            if !proved(Expect::Clear) {
+                lacks.push("no trial shows a rig that is clear".to_owned());
+            }
+            if !proved(Expect::Open) && rule.text.contains("unsure:") {
+                lacks.push("it has words for `unsure`, but no trial in which it can't say".to_owned());
+            }
+        }
+        let mut looked = [Expect::Flagged, Expect::Open, Expect::Clear].into_iter().any(proved);
+        for (spec, judged) in &shop {
+            let mut findings = Findings::default();
+            inspector.rulebook.run_one(&judged.scene, number, &mut findings);
+            looked |= findings.ran > 0;
+            if let Some((_, fault)) = findings.faults.first() {
+                lacks.push(format!("it can't be run on specs/{spec}: {}", fault.says));
+            }
+            if findings.found.iter().any(|finding| finding.verdict == Verdict::CannotSay && finding.says.is_empty()) {
+                lacks.push(format!("it can't say for specs/{spec}, and has no sentence for `unsure`"));
+            }
+        }
+        if !looked {
+            lacks.push(format!("it looks at each {}, and there is none in any trial or spec of the shop", card.each));
+        }
+        outcomes.extend(lacks.into_iter().map(|says| Outcome::owed(id, says)));
+    }
+}
+
+/// What a card lacks to read well in a list, and to be true.
+fn card_lacks(rule: &Rule, inspector: &Inspector) -> Vec<String> {
+    let card = &rule.card;
+    let mut lacks = Vec::new();
+    if !card.id.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-') {
+        lacks.push("its id must be small letters, digits and hyphens".to_owned());
+    }
+    if card.title.chars().count() > LONGEST_TITLE {
+        lacks.push(format!("its title has more than {LONGEST_TITLE} characters"));
+    }
+    if card.title.ends_with('.') {
+        lacks.push("its title ends in a full stop".to_owned());
+    }
+    for cause in &card.under {
+        if *cause == card.id || !inspector.rulebook.rules.iter().any(|known| known.card.id == *cause) {
+            lacks.push(format!("`under` names `{cause}`, which is no other rule"));
+        }
+    }
+    for (name, _) in &card.limits {
+        if !rule.text.contains(&format!(".{}", name.replace('-', "_"))) {
+            lacks.push(format!("the limit `{name}` on its card is not used"));
+        }
+    }
+    lacks
+}
+
+/// A title of more characters does not fit a line beside its rule's id.
+const LONGEST_TITLE: usize = 60;
+
+/// The specs of the demo shop, judged, by their paths.
+fn shop(inspector: &Inspector, specs: Specs<'_>) -> Vec<(String, Judged)> {
+    let mut paths = Vec::new();
+    spec_paths(&SPECS, &mut paths);
+    paths.sort_unstable();
+    let open = |path: &str| specs(&tidy(path)).ok_or_else(|| "there is no such file".to_owned());
+    let judge = |path: String| {
+        let judged = inspector.figure(&path, &specs(&path)?, &mut Shelf::default(), &open).ok()?;
+        Some((path, judged))
+    };
+    paths.into_iter().filter_map(judge).collect()
+}
+
+/// The paths of the files of a folder that begin as specs do.
+fn spec_paths(folder: &include_dir::Dir<'_>, paths: &mut Vec<String>) {
+    for file in folder.files() {
+        let is_spec = file.contents_utf8().is_some_and(|text| text.lines().any(|line| line.starts_with("rigproof:")));
+        if let (true, Some(path)) = (is_spec, file.path().to_str()) {
+            paths.push(path.replace('\\', "/"));
+        }
+    }
+    folder.dirs().for_each(|inner| spec_paths(inner, paths));
 }
 
 /// Specs that trials start from, parts books taken in.
@@ -133,12 +234,16 @@ impl Bases<'_> {
         let text = (self.specs)(&file).ok_or_else(|| format!("there is no specs/{file} to start from"))?;
         let specs = self.specs;
         let open = |path: &str| specs(&tidy(path)).ok_or_else(|| "there is no such file".to_owned());
-        let judged = inspector.figure(&file, &text, &mut Shelf::default(), &open).map_err(|(_, problems)| problems_text(&problems))?;
+        let judged = inspector
+            .figure(&file, &text, &mut Shelf::default(), &open)
+            .map_err(|(_, problems)| problems_text(&problems))?;
         let mut value = judged.tree.to_json(judged.tree.root());
         // The parts are taken in; without their books the spec stands by itself.
         if let Some(spec) = value.as_object_mut() {
             spec.remove("books");
-            for part in spec.get_mut("parts").and_then(Value::as_object_mut).into_iter().flat_map(|parts| parts.values_mut()) {
+            for part in
+                spec.get_mut("parts").and_then(Value::as_object_mut).into_iter().flat_map(|parts| parts.values_mut())
+            {
                 if let Some(part) = part.as_object_mut() {
                     part.remove("from");
                 }
@@ -271,7 +376,11 @@ fn run(inspector: &Inspector, bases: &mut Bases<'_>, number: usize, trial: &Tria
         }
     }
     for place in &trial.settle {
-        let asks: Vec<String> = shown.iter().flat_map(|finding| &finding.settle).map(|fact| judged.scene.rig.place(*fact).to_string()).collect();
+        let asks: Vec<String> = shown
+            .iter()
+            .flat_map(|finding| &finding.settle)
+            .map(|fact| judged.scene.rig.place(*fact).to_string())
+            .collect();
         if !asks.contains(place) {
             return Err(format!("it does not ask for `{place}` but for {}", asks.join(", ")));
         }
@@ -286,7 +395,12 @@ fn run(inspector: &Inspector, bases: &mut Bases<'_>, number: usize, trial: &Tria
 }
 
 fn said(judged: &Judged, finding: &crate::rulebook::card::Finding) -> String {
-    let asks: Vec<String> = finding.settle.iter().take(3).map(|fact| judged.scene.rig.place(*fact).to_string()).collect();
+    let asks: Vec<String> =
+        finding.settle.iter().take(3).map(|fact| judged.scene.rig.place(*fact).to_string()).collect();
     let asks = if asks.is_empty() { String::new() } else { format!(" (asks for {})", asks.join(", ")) };
-    format!("{}{}{asks}", finding.says, finding.remedy.as_deref().map_or(String::new(), |remedy| format!(" / {remedy}")))
+    format!(
+        "{}{}{asks}",
+        finding.says,
+        finding.remedy.as_deref().map_or(String::new(), |remedy| format!(" / {remedy}"))
+    )
 }

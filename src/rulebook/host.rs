@@ -107,12 +107,13 @@ pub const FUNCTIONS: &[&str] = &[
     "any_of",
     "not_so",
     "so",
+    "ask_for",
     "flag",
     "to_string",
 ];
 /// The functions that answer with a verdict.
 pub(super) const VERDICTS: &[&str] =
-    &["above", "below", "within", "is", "is_any", "is_yes", "is_no", "all_of", "any_of", "not_so", "so"];
+    &["above", "below", "within", "is", "is_any", "is_yes", "is_no", "all_of", "any_of", "not_so", "so", "ask_for"];
 
 /// Every property that some thing has, for the check when a rule loads.
 pub fn is_property(word: &str) -> bool {

@@ -374,6 +374,10 @@ pub(super) fn register(engine: &mut Engine) {
     engine.register_fn("larger", |one: Quantity, other: Quantity| one.pick(&other, Range::max));
     engine.register_fn("smaller", |one: Quantity, other: Quantity| one.pick(&other, Range::min));
     engine.register_fn("is_stated", |one: &mut Quantity| one.is_stated());
+    engine.register_fn("ask_for", |one: Quantity| match one.0.fact {
+        Some(fact) => Ok(Ruling::ask_for(fact, one.is_stated())),
+        None => wrong("`ask_for` asks for a value of the spec; a figure is worked out, not stated"),
+    });
     engine.register_fn("is_bounded", |one: &mut Quantity| one.0.value.range.is_some());
     engine.register_fn("at_least", |one: &mut Quantity| one.with(|range| Range::point(range.low)));
     engine.register_fn("at_most", |one: &mut Quantity| one.with(|range| Range::point(range.high)));

@@ -34,6 +34,11 @@ impl Ruling {
         Self { answer, settle, figures }
     }
 
+    /// Open while a fact is not stated, no once it is: for a rule that only asks.
+    pub(super) fn ask_for(fact: FactId, stated: bool) -> Self {
+        if stated { Self::plain(false) } else { Self::new(Answer::Open, vec![fact], Vec::new()) }
+    }
+
     fn plain(yes: bool) -> Self {
         Self::new(if yes { Answer::Yes } else { Answer::No }, Vec::new(), Vec::new())
     }

@@ -70,6 +70,10 @@ impl Said {
         self.is_any(&[yes_or_no(yes)])
     }
 
+    fn is_stated(&self) -> bool {
+        self.scene.rig.fact(self.fact).basis == Basis::Stated
+    }
+
     pub(super) fn mark(&self) -> Mark {
         Mark { at: MarkAt::Fact(self.fact), says: fact_text(&self.scene, self.fact) }
     }
@@ -93,7 +97,8 @@ pub(super) fn register(engine: &mut Engine) {
     });
     engine.register_fn("is_yes", |one: &mut Said| one.is_flag(true));
     engine.register_fn("is_no", |one: &mut Said| one.is_flag(false));
-    engine.register_fn("is_stated", |one: &mut Said| one.scene.rig.fact(one.fact).basis == Basis::Stated);
+    engine.register_fn("is_stated", |one: &mut Said| one.is_stated());
+    engine.register_fn("ask_for", |one: Said| Ruling::ask_for(one.fact, one.is_stated()));
     engine.register_fn("to_string", |one: &mut Said| one.text().to_owned());
     engine.register_fn("+", |text: ImmutableString, one: Said| format!("{text}{}", one.text()));
 }

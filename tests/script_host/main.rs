@@ -7,6 +7,7 @@ mod bounds;
 mod cards;
 mod operators;
 mod properties;
+mod proving;
 mod verdicts;
 
 use std::sync::Arc;

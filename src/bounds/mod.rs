@@ -199,8 +199,9 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
     /// The inputs that nothing bounds.
     fn missing(&self) -> Option<Bounded> {
         let inputs = self.shared.iter().copied().chain(self.terms.iter().flat_map(|term| &term.inputs));
-        let missing: Vec<_> = inputs.filter(|input| input.range.is_none()).flat_map(|input| input.facts.iter().copied()).collect();
-        (!missing.is_empty()).then_some(Bounded { range: None, facts: missing })
+        let missing: Vec<&Input> = inputs.filter(|input| input.range.is_none()).collect();
+        let facts = || missing.iter().flat_map(|input| input.facts.iter().copied()).collect();
+        (!missing.is_empty()).then(|| Bounded { range: None, facts: facts() })
     }
 
     fn shared_corners(&self) -> Vec<[f64; S]> {
@@ -323,16 +324,16 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
 
     /// The least the sum can be over every fill of the tanks.
     ///
-    /// The low end is exact. The high end is the sum's highest at the fill that is worst in the middle of the facts, which is no
-    /// lower than the true one and equal to it when every fact is stated.
+    /// The low end is exact. The high end is the lowest that the sum's highest gets over the fills, which is no lower than the true
+    /// one, equal to it when every fact is stated, and never rises when a fact is stated closer.
     pub fn least(&self, f: impl Fn(&[f64; S], K, &[f64; N]) -> f64) -> Worst {
         if let Some(missing) = self.missing() {
             return (missing, Vec::new());
         }
         let low = self.sum_least(Fill::Any, &f);
         let full = self.fills_least(&f);
-        let fills: Vec<f64> = full.iter().map(|full| f64::from(u8::from(*full))).collect();
-        let high = -self.sum_least(Fill::At(&fills), &|shared, kind, point| -f(shared, kind, point));
+        let fills = as_shares(&full);
+        let high = self.over_fills(&fills, |fills| -self.sum_least(Fill::At(fills), &|shared, kind, point| -f(shared, kind, point)));
         (Bounded { range: Range::between(low.min(high), high), facts: self.facts(Fill::At(&fills), &f) }, full)
     }
 
@@ -358,15 +359,14 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         let mut middle = 0.0;
         for _ in 0..ROUNDS {
             full = self.fills_least(&|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
-            let fills: Vec<f64> = full.iter().map(|full| f64::from(u8::from(*full))).collect();
-            let next = self.middle_ratio(&fills, &up, &down);
+            let next = self.middle_ratio(&as_shares(&full), &up, &down);
             if next == middle {
                 break;
             }
             middle = next;
         }
-        let fills: Vec<f64> = full.iter().map(|full| f64::from(u8::from(*full))).collect();
-        let high = -self.ratio_least(Fill::At(&fills), &|shared, kind, point| -up(shared, kind, point), &down);
+        let fills = as_shares(&full);
+        let high = self.over_fills(&fills, |fills| -self.ratio_least(Fill::At(fills), &|shared, kind, point| -up(shared, kind, point), &down));
         let weight = self.middle_sum(&fills, &down);
         let mut facts = self.facts(Fill::At(&fills), &|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
         for (_, swing) in &mut facts {
@@ -405,6 +405,18 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
             *swing /= weight;
         }
         Bounded { range: Range::between(low, high), facts }
+    }
+
+    /// The least of `highest` over the fills: at the given one alone when no fact is open, since that one is then the worst; else
+    /// over every mixture of full and empty up to [`MIXED`] liquids, and over the given one beyond that.
+    fn over_fills(&self, worst: &[f64], highest: impl Fn(&[f64]) -> f64) -> f64 {
+        let open = self.shared.iter().copied().chain(self.terms.iter().flat_map(|term| &term.inputs)).any(Input::is_open);
+        let least = highest(worst);
+        if !open || worst.len() > MIXED {
+            return least;
+        }
+        let mixtures = (0..1u32 << worst.len()).map(|mixture| (0..worst.len()).map(|at| f64::from(mixture >> at & 1)).collect::<Vec<_>>());
+        mixtures.map(|fills| highest(&fills)).fold(least, f64::min)
     }
 
     fn middle_sum(&self, fills: &[f64], f: &impl Fn(&[f64; S], K, &[f64; N]) -> f64) -> f64 {
@@ -448,6 +460,14 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         }
         least
     }
+}
+
+/// Liquids up to which every mixture of full and empty is tried.
+const MIXED: usize = 5;
+
+/// Full is 1, empty is 0.
+fn as_shares(full: &[bool]) -> Vec<f64> {
+    full.iter().map(|full| f64::from(u8::from(*full))).collect()
 }
 
 /// Dinkelbach's method doubles its digits each round; this many is far more than it needs.

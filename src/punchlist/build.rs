@@ -23,6 +23,7 @@ pub fn refused(file: &str, document: usize, problems: Vec<Problem>) -> PunchList
         problems,
         items: Vec::new(),
         figures: Vec::new(),
+        circuits: Vec::new(),
         not_stated: Vec::new(),
         troubles: Vec::new(),
         rules_run: 0,
@@ -36,6 +37,7 @@ pub fn build(file: &str, document: usize, tree: &Tree, scene: &Scene, rulebook: 
     let mut list = refused(file, document, Vec::new());
     list.name = scene.rig.text(scene.rig.spec.name).unwrap_or_default().to_owned();
     list.system = scene.system;
+    list.circuits.clone_from(&scene.sheet.circuits);
     list.rules_run = findings.ran;
     list.rules_without_subject = rulebook.rules.len() - findings.ran;
     list.troubles = findings
@@ -237,34 +239,52 @@ fn variances(made: &mut [(Item, Finding)], scene: &Scene, today: Option<&str>) {
 /// How many of an item's open facts are asked for: the ones that move its answer most.
 const ASKED: usize = 3;
 
+/// How much an answer on a rule of this signal word is worth asking for.
+fn worth(signal: Signal) -> usize {
+    match signal {
+        Signal::Danger => 64,
+        Signal::Warning => 16,
+        Signal::Caution => 4,
+        Signal::Notice => 1,
+    }
+}
+
+/// The questions, each time the one that would decide most among what the earlier ones leave: a fact that only helps with
+/// what an earlier answer decides already comes late.
 fn not_stated(scene: &Scene, rulebook: &Rulebook, made: &[(Item, Finding)]) -> Vec<NotStated> {
-    let mut order: Vec<FactId> = Vec::new();
-    let mut touches: HashMap<FactId, (Signal, Vec<String>, usize)> = HashMap::new();
-    for (item, finding) in made {
-        if item.verdict != Verdict::CannotSay || item.variance.is_some() {
-            continue;
-        }
+    let open: Vec<&(Item, Finding)> = made.iter().filter(|(item, _)| item.verdict == Verdict::CannotSay && item.variance.is_none()).collect();
+    // For each fact the items that ask for it, with its rank there.
+    let mut asks: Vec<(FactId, Vec<(usize, usize)>)> = Vec::new();
+    for (at, (_, finding)) in open.iter().enumerate() {
         for (rank, fact) in finding.settle.iter().take(ASKED).enumerate() {
-            let entry = touches.entry(*fact).or_insert_with(|| {
-                order.push(*fact);
-                (item.signal, Vec::new(), 0)
-            });
-            entry.0 = entry.0.max(item.signal);
-            if !entry.1.contains(&item.rule) {
-                entry.1.push(item.rule.clone());
+            match asks.iter_mut().find(|(known, _)| known == fact) {
+                Some((_, items)) => items.push((at, rank)),
+                None => asks.push((*fact, vec![(at, rank)])),
             }
-            // First in line counts more than third.
-            entry.2 += ASKED - rank;
         }
     }
-    order.sort_by_key(|fact| touches.get(fact).map(|(signal, _, weight)| std::cmp::Reverse((*signal, *weight))));
-    order
-        .into_iter()
-        .filter_map(|fact| {
-            let (signal, rules, _) = touches.remove(&fact)?;
-            Some(question(scene, rulebook, fact, signal, rules))
-        })
-        .collect()
+    let mut asked = vec![0_usize; open.len()];
+    let mut questions = Vec::with_capacity(asks.len());
+    while !asks.is_empty() {
+        let value = |items: &[(usize, usize)]| -> usize {
+            let each = items.iter().map(|(at, rank)| worth(open[*at].0.signal) * 12 * (ASKED - rank) / (1 + 3 * asked[*at]));
+            each.sum()
+        };
+        let best = (0..asks.len()).max_by_key(|at| (value(&asks[*at].1), std::cmp::Reverse(*at))).unwrap_or(0);
+        let (fact, items) = asks.remove(best);
+        let mut rules: Vec<String> = Vec::new();
+        let mut signal = Signal::Notice;
+        for (at, _) in &items {
+            asked[*at] += 1;
+            let item = &open[*at].0;
+            signal = signal.max(item.signal);
+            if !rules.contains(&item.rule) {
+                rules.push(item.rule.clone());
+            }
+        }
+        questions.push(question(scene, rulebook, fact, signal, rules));
+    }
+    questions
 }
 
 fn question(scene: &Scene, rulebook: &Rulebook, id: FactId, signal: Signal, touches: Vec<String>) -> NotStated {
@@ -276,7 +296,7 @@ fn question(scene: &Scene, rulebook: &Rulebook, id: FactId, signal: Signal, touc
         ends = Some((written.from_si(range.low), written.from_si(range.high)));
         unit = written.symbol.to_owned();
         let text = show(range.low, range.high, measure, scene.system);
-        shown = if fact.basis == Basis::Stated { format!("stated as {text}") } else { text };
+        shown = text;
     }
     let rows: Vec<_> = rulebook.assumptions.rows_for(&scene.rig, id).collect();
     NotStated {
@@ -284,6 +304,7 @@ fn question(scene: &Scene, rulebook: &Rulebook, id: FactId, signal: Signal, touc
         ends,
         unit,
         shown,
+        stated: fact.basis == Basis::Stated,
         ask: rows.iter().find_map(|row| row.ask.clone()),
         find: rows.iter().find_map(|row| row.find.clone()),
         touches,

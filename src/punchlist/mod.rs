@@ -8,6 +8,7 @@ use crate::measure::System;
 use crate::place::Place;
 use crate::problem::{Problem, Span};
 use crate::rulebook::card::{Signal, Verdict};
+use crate::workings::water::table::CircuitTable;
 
 /// The result of inspecting one spec, ready to be shown or written.
 #[derive(Debug, Clone)]
@@ -26,6 +27,8 @@ pub struct PunchList {
     pub items: Vec<Item>,
     /// Every figure, in the order worked out.
     pub figures: Vec<FigureLine>,
+    /// The circuits of the washers, from pump to tip.
+    pub circuits: Vec<CircuitTable>,
     /// Facts not stated that matter to some item or figure, the most telling first.
     pub not_stated: Vec<NotStated>,
     /// Rules that could not be run on this spec: rule id and what went wrong, pointing into the script.
@@ -163,6 +166,8 @@ pub struct NotStated {
     pub unit: String,
     /// The assumed range as people read it, or `not known`.
     pub shown: String,
+    /// It is stated, but as a range too wide to decide.
+    pub stated: bool,
     /// The question to ask.
     pub ask: Option<String>,
     /// How to find out.

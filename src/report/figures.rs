@@ -6,7 +6,7 @@ use crate::punchlist::{FactLine, FigureLine, PunchList};
 use crate::spec::Sources;
 
 /// The figures of a rig, chapter by chapter: name, value with its range and unit. With `working`, how each is worked out
-/// and the facts it came from, with their lines.
+/// and the facts it came from, with their lines. The circuits stand below, as tables.
 pub fn figures_text(list: &PunchList, sources: &Sources, style: &Style, working: bool) -> String {
     let paint = Paint::new(style);
     let mut out = String::new();
@@ -30,6 +30,10 @@ pub fn figures_text(list: &PunchList, sources: &Sources, style: &Style, working:
         if working {
             chain(&mut out, figure, sources, &paint);
         }
+    }
+    for circuit in &list.circuits {
+        out.push('\n');
+        super::circuits::circuit_text(&mut out, circuit, list.system, &paint);
     }
     out
 }

@@ -64,6 +64,7 @@ fn spec(list: &PunchList, sources: &Sources) -> Value {
         "problems": list.problems.iter().map(|it| problem(it, sources)).collect::<Vec<_>>(),
         "items": list.items.iter().map(|it| item(it, list, sources)).collect::<Vec<_>>(),
         "figures": figures_json(list),
+        "circuits": list.circuits.iter().map(|it| super::circuits::circuit_json(it, list.system)).collect::<Vec<_>>(),
         "not-stated": list.not_stated.iter().map(not_stated).collect::<Vec<_>>(),
         "troubles": list.troubles.iter().map(trouble).collect::<Vec<_>>(),
         "rules-run": list.rules_run,

@@ -3,6 +3,7 @@
 //! Nothing here computes, judges or knows how a finding was reached. [`terminal`] and [`plain`] are for people, [`json`]
 //! for machines; [`figures_text`] and [`figures_json`] show the figures alone. Every output is the same for the same list.
 
+mod circuits;
 mod clean;
 mod diagnostic;
 mod excerpt;

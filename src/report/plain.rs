@@ -8,7 +8,7 @@ use miette::{Diagnostic, LabeledSpan};
 use super::clean::{clean, sentence};
 use super::diagnostic::{Shown, SourceMap};
 use super::excerpt::Mark;
-use super::sections::{STANDING_CAUTION, Sections, closing, title};
+use super::sections::{STANDING_CAUTION, Sections, closing, figure_words, title, unsaid_figures};
 use crate::problem::Span;
 use crate::punchlist::{Item, PunchList};
 use crate::spec::Sources;
@@ -81,9 +81,7 @@ fn mend(lines: &mut Vec<String>, item: &Item, list: &PunchList, map: &SourceMap<
         lines.push(format!("What follows: {}", sentence(&item.why)));
     }
     lines.extend(item.under.iter().map(|under| format!("And so: {}", sentence(&under.says))));
-    for figure in item.figures.iter().filter_map(|at| list.figures.get(*at)) {
-        lines.push(format!("Figure {}: {}.", clean(&figure.id), clean(&figure.shown)));
-    }
+    lines.extend(unsaid_figures(item, list).map(|figure| format!("Figure: {} {}.", figure_words(figure), clean(&figure.shown))));
     lines.extend(item.remedy.as_deref().map(|remedy| format!("Do: {}", sentence(remedy))));
     lines.push(format!("Source: {}", sentence(&item.source)));
     lines.extend(item.caution.as_deref().map(|caution| format!("Take care: {}", sentence(caution))));
@@ -93,7 +91,7 @@ fn open(lines: &mut Vec<String>, sections: &Sections<'_>) {
     for question in &sections.questions {
         lines.push(format!("Can't say yet: {}", question.ask()));
         lines.push(format!("{} is {}.", clean(&question.fact.place.to_string()), question.taken()));
-        lines.push(format!("It settles {}.", question.settles()));
+        lines.push(format!("It would decide {}.", question.settles()));
         lines.extend(question.fact.find.as_deref().map(|find| format!("To find out: {}", sentence(find))));
     }
     for item in &sections.open {

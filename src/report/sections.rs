@@ -2,7 +2,7 @@
 
 use super::clean::clean;
 use crate::place::Place;
-use crate::punchlist::{Item, NotStated, PunchList};
+use crate::punchlist::{FigureLine, Item, NotStated, PunchList};
 use crate::rulebook::card::{Signal, Verdict};
 
 /// What every report that can be acted on ends with.
@@ -65,23 +65,24 @@ impl Question<'_> {
     /// What is taken until it is stated.
     pub(super) fn taken(&self) -> String {
         match self.fact.ends {
+            Some(_) if self.fact.stated => format!("stated as {}, too wide to decide", clean(&self.fact.shown)),
             Some(_) => format!("not stated, taken as {}", clean(&self.fact.shown)),
             None => "not stated, and nothing bounds it".to_owned(),
         }
     }
 
-    /// The items it bears on: "a danger: bypass-hose-below-pump; 2 cautions: tank-tips, ...".
+    /// The checks it bears on: "1 danger and 2 caution checks".
     pub(super) fn settles(&self) -> String {
-        let parts: Vec<String> = Signal::ALL
-            .into_iter()
-            .filter_map(|signal| {
-                let of: Vec<&Item> = self.items.iter().filter(|item| item.signal == signal).copied().collect();
-                let mut rules: Vec<&str> = of.iter().map(|item| item.rule.as_str()).collect();
-                rules.dedup();
-                (!of.is_empty()).then(|| format!("{} ({})", items_of(of.len(), signal), clean(&rules.join(", "))))
-            })
-            .collect();
-        and(&parts)
+        let count = |signal| {
+            let mut rules: Vec<&str> = self.items.iter().filter(|item| item.signal == signal).map(|item| item.rule.as_str()).collect();
+            rules.sort_unstable();
+            rules.dedup();
+            rules.len()
+        };
+        let counts: Vec<(usize, Signal)> = Signal::ALL.into_iter().map(|signal| (count(signal), signal)).filter(|(count, _)| *count > 0).collect();
+        let parts: Vec<String> = counts.iter().map(|(count, signal)| format!("{count} {signal}")).collect();
+        let all: usize = counts.iter().map(|(count, _)| count).sum();
+        format!("{} {}", and(&parts), if all == 1 { "check" } else { "checks" })
     }
 }
 
@@ -155,4 +156,16 @@ pub(super) fn closing(list: &PunchList, questions: usize) -> String {
         (true, false, _) => format!("Nothing to mend; {}.", parts.join("; ")),
         (false, ..) => format!("{}.", parts.join("; ")),
     }
+}
+
+/// The figures of an item that its own words do not give already.
+pub(super) fn unsaid_figures<'a>(item: &'a Item, list: &'a PunchList) -> impl Iterator<Item = &'a FigureLine> {
+    let figures = item.figures.iter().filter_map(|at| list.figures.get(*at));
+    figures.filter(|figure| !item.says.contains(&figure.shown) && item.remedy.as_deref().is_none_or(|remedy| !remedy.contains(&figure.shown)))
+}
+
+/// What a figure is called in words: `securing.strap-needed:parts.water` is a strap needed.
+pub(super) fn figure_words(figure: &FigureLine) -> String {
+    let name = figure.id.split(':').next().unwrap_or_default();
+    clean(&name.rsplit('.').next().unwrap_or_default().replace('-', " "))
 }

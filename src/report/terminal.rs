@@ -8,7 +8,7 @@ use super::clean::{clean, sentence};
 use super::diagnostic::{Shown, SourceMap};
 use super::excerpt::{Mark, draw};
 use super::paint::{Paint, Style, Tone};
-use super::sections::{Question, STANDING_CAUTION, Sections, and, closing, counted, title};
+use super::sections::{Question, STANDING_CAUTION, Sections, and, closing, counted, figure_words, title, unsaid_figures};
 use crate::problem::Span;
 use crate::punchlist::{Item, PunchList, Trouble};
 use crate::rulebook::card::Signal;
@@ -179,12 +179,7 @@ fn notes(item: &Item, before: Option<&Item>, list: &PunchList) -> Vec<(&'static 
     for (index, under) in item.under.iter().enumerate() {
         notes.push((if index == 0 { "And so" } else { "" }, sentence(&under.says)));
     }
-    let figures: Vec<String> = item
-        .figures
-        .iter()
-        .filter_map(|at| list.figures.get(*at))
-        .map(|figure| format!("{} {}", clean(&figure.id), clean(&figure.shown)))
-        .collect();
+    let figures: Vec<String> = unsaid_figures(item, list).map(|figure| format!("{} {}", figure_words(figure), clean(&figure.shown))).collect();
     if !figures.is_empty() {
         notes.push(("Figures", sentence(&figures.join("; "))));
     }
@@ -229,7 +224,7 @@ fn ask(out: &mut String, question: &Question<'_>, paint: &Paint) {
     paint.indented(out, 2, Tone::Strong, &question.ask());
     let place = clean(&question.fact.place.to_string());
     paint.indented(out, 6, Tone::Faint, &format!("{place}: {}", question.taken()));
-    paint.indented(out, 6, Tone::Plain, &format!("Settles {}.", question.settles()));
+    paint.indented(out, 6, Tone::Plain, &format!("Would decide {}.", question.settles()));
     if let Some(find) = &question.fact.find {
         paint.indented(out, 6, Tone::Plain, &format!("To find out: {}", sentence(find)));
     }

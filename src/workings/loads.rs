@@ -107,10 +107,11 @@ impl Ledger {
     pub fn only(&self, keep: Keep) -> Self {
         let loads = self.loads.iter().map(|load| {
             let [mass, at, side, up] = load.inputs.clone();
-            // The second input of a bare trailer or truck is a weight, not a place.
-            let bare = matches!(load.kind, LoadKind::BareTrailer | LoadKind::BareTruck);
-            let at = if bare || keep != Keep::Mass { at } else { Input::fixed(0.0) };
-            let at = if keep == Keep::Height && !bare { Input::fixed(0.0) } else { at };
+            // The second input of a bare truck is a weight; that of a bare trailer is what its tongue carries.
+            let at = match (load.kind, keep) {
+                (LoadKind::BareTruck, _) | (_, Keep::Aft | Keep::Sides) => at,
+                _ => Input::fixed(0.0),
+            };
             let side = if keep == Keep::Sides { side } else { Input::fixed(0.0) };
             let up = if keep == Keep::Height { up } else { Input::fixed(0.0) };
             Load { kind: load.kind, inputs: [mass, at, side, up], liquid: load.liquid }
@@ -207,15 +208,26 @@ pub fn basis_of(rig: &Rig, strength: &Strength) -> Option<bleach::StrengthBasis>
 /// Balance point of a part: from the nose, from the curb-side wall, above the floor. The middle of its box unless stated.
 pub fn balance_point(rig: &Rig, part: &Part) -> [Input; 3] {
     let Spot { nose, curb, floor, .. } = &part.balance;
-    let axis = |balance: Amount, at: Amount, size: Amount| {
+    let inside = match (&rig.spec.trailer, &rig.spec.vehicle) {
+        (Some(trailer), _) => Some(trailer.inside),
+        (None, Some(vehicle)) => Some(vehicle.bed.inside),
+        (None, None) => None,
+    };
+    let inside = inside.filter(|_| rig.flag(part.outside) != Some(true));
+    let axis = |balance: Amount, at: Amount, size: Amount, room: Option<Amount>| {
         if rig.states(balance) {
             return Input::fact(rig, balance);
         }
-        corners([&Input::fact(rig, at), &Input::fact(rig, size)], |[at, size]| Some(at + size / 2.0))
+        let mut middle = corners([&Input::fact(rig, at), &Input::fact(rig, size)], |[at, size]| Some(at + size / 2.0));
+        // A part that may stand anywhere still stands inside: its middle keeps half its size from the far wall.
+        if let (false, Some(room), Some(size), Some(range)) = (rig.states(at), room.and_then(|room| rig.known(room)), rig.known(size), middle.range) {
+            middle.range = Range::new(range.low, range.high.min(room.high - size.low / 2.0)).or(middle.range);
+        }
+        middle
     };
     [
-        axis(*nose, part.at.nose, part.size.length),
-        axis(*curb, part.at.curb, part.size.width),
-        axis(*floor, part.at.floor, part.size.height),
+        axis(*nose, part.at.nose, part.size.length, inside.map(|inside| inside.length)),
+        axis(*curb, part.at.curb, part.size.width, inside.map(|inside| inside.width)),
+        axis(*floor, part.at.floor, part.size.height, None),
     ]
 }

@@ -241,7 +241,13 @@ pub(super) fn ledger(rig: &Rig, trailer: &Trailer) -> Ledger {
 pub fn axle_line(rig: &Rig, trailer: &Trailer) -> Bounded {
     let axles: Vec<Input> = trailer.axles.iter().map(|axle| Input::fact(rig, axle.from_coupler)).collect();
     match axles.as_slice() {
-        [] => Bounded { range: None, facts: Vec::new() },
+        // No axle is written: somewhere behind the middle of the box, as on most trailers (55 to 62 % of the box behind the nose;
+        // common practice, no source).
+        [] => {
+            let share = Input { range: Range::new(0.55, 0.62), facts: Vec::new() };
+            let (nose, length) = (Input::fact(rig, trailer.coupler.to_nose), Input::fact(rig, trailer.inside.length));
+            corners([&nose, &length, &share], |[nose, length, share]| Some(nose + share * length))
+        }
         [one] => one.clone(),
         [first, .., last] => corners([first, last], |[first, last]| Some((first + last) / 2.0)),
     }

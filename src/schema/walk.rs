@@ -1,8 +1,6 @@
-//! Holds the tree of a spec against the blank form: which keys there are, what shape their values have.
+//! Says what is wrong with the structure of a spec in the reader's words, at the key or the value, with the nearest right word.
 //!
-//! Says what is wrong in the reader's words, at the key or the value, with the nearest right word. Quantities, days and ids
-//! are for [`crate::rig::takeoff`]. `schema/rig.schema.json` publishes the same form for editors; it is not compiled here,
-//! because a walk along the form is quicker than a schema and knows the bytes. The tests hold the two to each other.
+//! Walks the blank form over the tree. The published schema is the same form, and the tests hold the two to each other.
 
 use crate::place::Place;
 use crate::problem::{MOST, Problem, Span, file_once};
@@ -11,14 +9,11 @@ use crate::rig::parts::{KINDS, Part};
 use crate::rig::{allow, job};
 use crate::spec::{Entry, Kind, NodeId, Ref, Tree, Via, nearest};
 
-/// The schema of a spec, as published.
-pub const RIG: &str = include_str!("../schema/rig.schema.json");
-
 /// The edition of the spec format that is read here.
 const EDITION: &str = "1";
 
 /// What is wrong with the structure of a spec, at most [`MOST`] problems.
-pub fn check(tree: &Tree) -> Vec<Problem> {
+pub(super) fn check(tree: &Tree) -> Vec<Problem> {
     let mut check = Check { tree, problems: Vec::new(), missing: Vec::new() };
     let root = Spot { node: tree.root(), key: None, used: None, name: "the spec", step: Step::Root, up: None };
     if let Some(book) = tree.get(tree.root(), "rigproof-book") {

@@ -461,8 +461,8 @@ mod tests {
         // Geometry, by hand: 18 to 38 (or 30 to 50) against 44 to 64 shares nothing, or 6.
         let [low, high] = shared(range(18.0, 12.0), range(20.0, 0.0), range(44.0, 0.0), range(20.0, 0.0));
         assert_eq!([low, high], [-6.0, 6.0]);
-        // A short span slides over a long one: at most its own length.
-        assert_eq!(shared(range(0.0, 50.0), range(10.0, 0.0), range(20.0, 0.0), range(20.0, 0.0)), [-20.0, 10.0]);
+        // A short span slides over a long one: at most its own length, and 10 in apart at either end.
+        assert_eq!(shared(range(0.0, 50.0), range(10.0, 0.0), range(20.0, 0.0), range(20.0, 0.0)), [-10.0, 10.0]);
     }
 
     proptest! {

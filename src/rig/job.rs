@@ -124,6 +124,16 @@ form! {
         first_aid "first-aid": Flag = Flag, "yes";
         /// Hearing protection.
         hearing "hearing": Flag = Flag, "yes";
+        /// A fire extinguisher; `no` says that there is none.
+        extinguisher "extinguisher": Flag = Flag, "yes";
+        /// An eyewash; `no` says that there is none.
+        eyewash "eyewash": Flag = Flag, "yes";
+        /// A spill kit; `no` says that there is none.
+        spill_kit "spill-kit": Flag = Flag, "yes";
+        /// Spill trays under the chemical tanks; `no` says that there are none.
+        tray "tray": Flag = Flag, "yes";
+        /// A carbon monoxide alarm; `no` says that there is none.
+        co_alarm "co-alarm": Flag = Flag, "yes";
     }
 }
 

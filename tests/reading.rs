@@ -4,9 +4,11 @@ use std::sync::LazyLock;
 
 use rigproof::inspection::Inspector;
 use rigproof::problem::{MOST, Problem};
+use rigproof::rulebook::Rulebook;
 use rigproof::spec::{Shelf, Sources};
 
-static INSPECTOR: LazyLock<Inspector> = LazyLock::new(|| Inspector::standard().unwrap_or_else(|faults| panic!("{faults:#?}")));
+/// Without rules: a file that is wrong is never judged.
+static INSPECTOR: LazyLock<Inspector> = LazyLock::new(|| Inspector::new(Rulebook::from_files(&[]).unwrap_or_else(|faults| panic!("{faults:#?}"))));
 
 /// What was said of a file: each problem as the marked text, its line and column, the sentence, the fix.
 struct Told {
@@ -196,6 +198,12 @@ fn unknown_is_taken_for_every_field_a_group_or_a_list_included_and_is_not_the_sa
         ]
     );
     assert!(told.lines().iter().all(|line| line.contains("`unknown`")));
+    // Alone as well as among others, each is said once.
+    for body in ["trailer: { equalized: }", "trailer: { jack: ~ }", "prepared: { date: }", "parts: { w: { kind: } }", "books: { shop: }", "trailer:", "name:"] {
+        let text = if body == "name:" { "rigproof: 1\nname:\n".to_owned() } else { spec(body) };
+        let told = Told::of(&text);
+        assert_eq!(told.lines().len(), 1, "{body}: {:?}", told.lines());
+    }
     // A part that is not known at all is no part.
     assert_eq!(Told::of(&spec("parts: { w: unknown }\n")).lines().len(), 1);
     // Nobody can leave the kind open: everything else hangs on it.

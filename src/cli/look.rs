@@ -11,7 +11,7 @@ use crate::spec::Shelf;
 
 #[derive(Debug, Args)]
 pub(super) struct Weigh {
-    /// A spec.
+    /// The spec; `-` reads it from standard input.
     spec: PathBuf,
     #[command(flatten)]
     looks: Looks,
@@ -19,16 +19,16 @@ pub(super) struct Weigh {
 
 #[derive(Debug, Args)]
 pub(super) struct Figures {
-    /// A spec.
+    /// The spec; `-` reads it from standard input.
     spec: PathBuf,
     /// Show how each figure is worked out, down to the facts and their lines.
     #[arg(long)]
     working: bool,
-    /// Only figures whose name holds this.
-    #[arg(long)]
+    /// Only figures whose name holds this word.
+    #[arg(long, value_name = "WORD")]
     only: Option<String>,
     /// What to print.
-    #[arg(long = "as", value_enum, default_value = "terminal")]
+    #[arg(long = "as", value_name = "FORM", value_enum, default_value = "terminal")]
     form: Form,
     #[command(flatten)]
     looks: Looks,
@@ -36,13 +36,15 @@ pub(super) struct Figures {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Form {
+    /// For a person.
     Terminal,
+    /// For programs.
     Json,
 }
 
 fn inspect(path: &std::path::Path) -> Result<Inspected, String> {
     let inspector = Inspector::standard().map_err(|faults| super::faults_text(&faults))?;
-    let path = specs::find(&[path.to_owned()])?.into_iter().next().ok_or("no spec")?;
+    let path = specs::find_one(path)?;
     let mut inspected = inspector.inspect(&specs::name(&path), &specs::open(&path)?, &mut Shelf::default(), &specs::open_book);
     inspected.with_all_figures();
     Ok(inspected)

@@ -19,9 +19,20 @@ use crate::report::Style;
 use crate::rulebook::card::Signal;
 use crate::rulebook::script::Fault;
 
-/// Inspects the spec of a mobile wash rig and writes a punch list.
+/// Shown below the list of commands.
+const AFTER_HELP: &str = "\
+A spec is a YAML file that says what is on a wash trailer or truck, where it stands and how it is joined.
+
+  rigproof inspect my-rig.yaml       what to mend, worst first
+  rigproof inspect my-rig.yaml -h    ways to print it, and what fails a build
+  rigproof weigh my-rig.yaml         what it weighs, tank by tank
+
+Exit status: 0 nothing to hold for, 1 something to mend, 2 something could not be read or run.
+Figures are estimates. Weigh the finished rig; local codes and the makers' manuals come first.";
+
+/// Inspects the spec of a mobile wash rig and writes a punch list: what is wrong, where, by how much, and what to do.
 #[derive(Debug, Parser)]
-#[command(name = "rigproof", version, arg_required_else_help = true, disable_help_subcommand = true)]
+#[command(name = "rigproof", version, arg_required_else_help = true, disable_help_subcommand = true, after_help = AFTER_HELP)]
 struct Cli {
     #[command(subcommand)]
     command: Command,
@@ -29,15 +40,15 @@ struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Inspect specs and print the punch list.
+    /// Inspect specs and print what to mend.
     Inspect(inspect::Inspect),
-    /// Print the weight ticket: gross, axles, tongue and sides in every fill state.
+    /// Print what the rig weighs as its tanks fill and empty: in all, on each axle, on the tongue, on each side.
     Weigh(look::Weigh),
-    /// Print every figure of a spec.
+    /// Print everything that is worked out of a spec, and how.
     Figures(look::Figures),
-    /// Look at the rules and prove them.
+    /// List the rules, read one, or run the rules' own trials.
     Rulebook(rules::RulebookCommand),
-    /// Print the JSON Schema of a spec, for an editor.
+    /// Print the JSON Schema of a spec, with which an editor completes and checks.
     Schema,
 }
 
@@ -47,11 +58,11 @@ struct Looks {
     /// Plain sentences without drawing characters, for screen readers and logs.
     #[arg(long)]
     plain: bool,
-    /// When to use color.
-    #[arg(long, value_enum, default_value = "auto")]
+    /// When to use color; `auto` is on a terminal, unless NO_COLOR is set.
+    #[arg(long, value_name = "WHEN", value_enum, default_value = "auto")]
     color: When,
-    /// Columns to use; the terminal's width unless given.
-    #[arg(long)]
+    /// How many columns wide [default: the terminal's width]
+    #[arg(long, value_name = "COLUMNS")]
     width: Option<usize>,
 }
 

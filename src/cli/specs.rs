@@ -9,46 +9,84 @@ fn is_skipped(name: &str) -> bool {
     name.starts_with('.') || name == "target" || name == "node_modules"
 }
 
-/// The specs that the named files and folders hold, in a fixed order. A file is taken as it is; in a folder, a spec is a
-/// YAML file with a `rigproof:` key at its start of a line.
+/// What the named files and folders hold.
+pub(super) struct Found {
+    /// The specs, in a fixed order.
+    pub(super) specs: Vec<PathBuf>,
+    /// A sentence for each name that is not there and each folder that can't be read. The other specs are still inspected.
+    pub(super) unread: Vec<String>,
+}
+
+/// Finds specs. A file is taken as it is; in a folder, a spec is a YAML file with a `rigproof:` key at the start of a line.
 ///
 /// # Errors
-/// One sentence for each name that is not there, and one when nothing was found.
-pub(super) fn find(named: &[PathBuf]) -> Result<Vec<PathBuf>, String> {
-    let mut found = Vec::new();
-    let mut missing = Vec::new();
+/// One sentence when nothing was found although everything could be read.
+pub(super) fn find(named: &[PathBuf]) -> Result<Found, String> {
+    let mut found = Found { specs: Vec::new(), unread: Vec::new() };
     for path in named {
-        if path.as_os_str() == "-" || path.is_file() {
-            found.push(path.clone());
-        } else if path.is_dir() {
-            found.extend(walk(path));
+        if path.is_dir() {
+            walk(path, &mut found);
+        } else if path.as_os_str() == "-" || path.exists() {
+            found.specs.push(path.clone());
         } else {
-            missing.push(format!("there is no file or folder `{}`", path.display()));
+            found.unread.push(format!("there is no file or folder `{}`", path.display()));
         }
     }
-    if !missing.is_empty() {
-        return Err(missing.join("\nrigproof: "));
-    }
-    if found.is_empty() {
+    if found.specs.is_empty() && found.unread.is_empty() {
         let names: Vec<String> = named.iter().map(|path| format!("`{}`", path.display())).collect();
         return Err(format!("no spec in {}: a spec is a .yaml file that begins with `rigproof: 1`", names.join(", ")));
     }
     let mut seen = std::collections::HashSet::new();
-    found.retain(|path| seen.insert(path.clone()));
+    found.specs.retain(|path| seen.insert(path.clone()));
     Ok(found)
 }
 
-fn walk(folder: &Path) -> Vec<PathBuf> {
+/// The one spec that a name stands for.
+///
+/// # Errors
+/// A sentence when there is none, or more than one.
+pub(super) fn find_one(named: &Path) -> Result<PathBuf, String> {
+    let mut found = find(&[named.to_owned()])?;
+    if let Some(says) = found.unread.pop() {
+        return Err(says);
+    }
+    match (found.specs.pop(), found.specs.len()) {
+        (Some(spec), 0) => Ok(spec),
+        (_, more) => Err(format!("`{}` holds {} specs; name one of them", named.display(), more + 1)),
+    }
+}
+
+fn walk(folder: &Path, found: &mut Found) {
     let entries = WalkDir::new(folder)
         .sort_by_file_name()
         .into_iter()
         .filter_entry(|entry| entry.depth() == 0 || !(entry.file_type().is_dir() && entry.file_name().to_str().is_some_and(is_skipped)));
-    entries.filter_map(Result::ok).map(walkdir::DirEntry::into_path).filter(|path| is_spec(path)).collect()
+    for entry in entries {
+        match entry {
+            Ok(entry) if is_spec(entry.path()) => found.specs.push(entry.into_path()),
+            Ok(_) => {}
+            Err(error) => {
+                let path = error.path().unwrap_or(folder).display().to_string();
+                let why = error.io_error().map_or_else(|| "it leads back to itself".to_owned(), reason);
+                found.unread.push(format!("`{path}` can't be read: {why}"));
+            }
+        }
+    }
 }
 
+/// A file that can't be read counts: opening it says why.
 fn is_spec(path: &Path) -> bool {
-    let yaml = path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml");
-    yaml && std::fs::read(path).is_ok_and(|bytes| bytes.split(|byte| *byte == b'\n').any(|line| line.trim_ascii_start().starts_with(b"rigproof:") && !line.starts_with(b" ")))
+    let yaml = path.is_file() && path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml");
+    yaml && std::fs::read(path).map_or(true, |bytes| has_edition(&bytes))
+}
+
+fn has_edition(bytes: &[u8]) -> bool {
+    let text = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    text.split(|byte| matches!(byte, b'\n' | b'\r')).any(|line| {
+        let line = line.strip_prefix(b"\"").or(line.strip_prefix(b"'")).unwrap_or(line);
+        let rest = line.strip_prefix(b"rigproof");
+        rest.is_some_and(|rest| matches!(rest.iter().find(|byte| !matches!(byte, b' ' | b'"' | b'\'')), Some(b':')))
+    })
 }
 
 /// The files of a rulebook's folder: path inside it, with forward slashes, and text.
@@ -95,5 +133,23 @@ fn reason(error: &std::io::Error) -> String {
 
 /// The name of a spec in reports: as given, with forward slashes.
 pub(super) fn name(path: &Path) -> String {
+    if path.as_os_str() == "-" {
+        return "standard input".to_owned();
+    }
     path.to_string_lossy().replace('\\', "/")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::has_edition;
+
+    #[test]
+    fn a_spec_is_known_by_its_edition() {
+        for text in ["rigproof: 1", "# a rig\nrigproof: 1\n", "\u{feff}rigproof: 1", "a: 1\r\n\"rigproof\" : 1", "---\n'rigproof': 1"] {
+            assert!(has_edition(text.as_bytes()), "{text:?}");
+        }
+        for text in ["rigproof-book: 1", "  rigproof: 1", "# rigproof: 1", "", "rules:\n- rigproof"] {
+            assert!(!has_edition(text.as_bytes()), "{text:?}");
+        }
+    }
 }

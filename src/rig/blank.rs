@@ -125,7 +125,7 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
         Shape::Flag => json!({ "enum": ["yes", "no", "unknown", true, false] }),
         Shape::Text => json!({ "type": ["string", "number", "boolean"] }),
         Shape::Date => json!({ "type": "string", "format": "date" }),
-        Shape::Part => json!({ "type": ["string", "number"] }),
+        Shape::Part => json!({ "type": ["string", "number", "boolean"] }),
         Shape::PartKind => {
             let words: Vec<&str> = KINDS.iter().map(|kind| kind.word).collect();
             json!({ "enum": words })

@@ -9,7 +9,7 @@ mod walk;
 use std::sync::OnceLock;
 
 use jsonschema::Validator;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 use crate::problem::Problem;
 use crate::spec::Tree;
@@ -61,6 +61,7 @@ fn strip(schema: &mut Value) {
                 object.remove("pattern");
                 object.insert("type".to_owned(), json!(["string", "number", "boolean", "null"]));
             }
+            or_nothing(object);
             // A hover text costs time to read past and says nothing here.
             for word in ["description", "examples", "format"] {
                 if object.get(word).is_some_and(|value| value.is_string() || value.is_array()) {
@@ -71,5 +72,23 @@ fn strip(schema: &mut Value) {
         }
         Value::Array(array) => array.iter_mut().for_each(strip),
         _ => {}
+    }
+}
+
+/// Lets nothing stand for a single value: the reader of values says, once, that nothing is written there.
+fn or_nothing(object: &mut Map<String, Value>) {
+    if let Some(Value::Array(words)) = object.get_mut("enum") {
+        words.push(Value::Null);
+    }
+    // A field could be called `type`: then a schema stands here.
+    if let Some(types) = object.get_mut("type").filter(|types| !types.is_object()) {
+        let mut names = match types.take() {
+            Value::Array(names) => names,
+            one => vec![one],
+        };
+        if !names.iter().any(|name| name == "object" || name == "array" || name == "null") {
+            names.push(json!("null"));
+        }
+        *types = Value::Array(names);
     }
 }

@@ -6,6 +6,8 @@ use super::{Measure, System, Unit};
 const INCHES_IN_A_FOOT: f64 = 12.0;
 /// Shorter lengths are given in inches, longer ones in feet and inches, as on a drawing.
 const LONGEST_IN_INCHES: f64 = 96.0;
+/// Flows from here on, m3/s, are given as air is: about 480 gpm or 64 cfm.
+const MOST_WATER: f64 = 0.03;
 
 /// A quantity for people, `low` and `high` in SI: "4,742 lb", "4,710 to 4,742 lb", "11 ft 4 in".
 ///
@@ -64,6 +66,9 @@ fn unit_for(measure: Measure, system: System, si: f64) -> &'static Unit {
         (Measure::Mass, System::Si) if si < 0.1 => "g",
         (Measure::Force, System::Si) if si >= 1e4 => "kN",
         (Measure::Pressure, System::Si) if si < 1e5 => "kPa",
+        // More than any pump on a rig moves is air.
+        (Measure::Flow, System::Us) if si >= MOST_WATER => "cfm",
+        (Measure::Flow, System::Si) if si >= MOST_WATER => "m3/h",
         (Measure::Power, _) if si >= 1e3 => "kW",
         (Measure::Energy, _) if usual.from_si(si) >= 1e3 => "kWh",
         (Measure::Duration, _) if si < 120.0 => "s",

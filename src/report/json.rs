@@ -11,6 +11,7 @@ use crate::measure::steady;
 use crate::problem::{Problem, Span};
 use crate::punchlist::{FigureLine, Item, NotStated, PunchList, Tally, Trouble};
 use crate::spec::Sources;
+use crate::workings::Sheet;
 
 /// Rises when a reader of an older edition would be misled.
 const EDITION: u32 = 1;
@@ -37,6 +38,24 @@ pub fn json(lists: &[(&PunchList, &Sources)]) -> Value {
 /// The figures of one list: an array of the same objects as in [`json`].
 pub fn figures_json(list: &PunchList) -> Value {
     Value::Array(list.figures.iter().map(figure).collect())
+}
+
+/// What people look at rather than read, as data: name, units and points of each curve.
+pub fn curves_json(sheet: &Sheet) -> Vec<Value> {
+    let point = |(x, y): &(f64, f64)| json!([steady(*x), steady(*y)]);
+    sheet
+        .curves
+        .iter()
+        .map(|curve| {
+            json!({
+                "id": curve.id,
+                "subject": sheet.at(curve.subject).name,
+                "x": curve.x,
+                "y": curve.y,
+                "points": curve.points.iter().map(point).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
 }
 
 /// A value as text with a line break at its end. What would act on a terminal is written as a `\u` escape, which leaves

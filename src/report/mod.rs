@@ -9,6 +9,7 @@ mod diagnostic;
 mod excerpt;
 mod figures;
 mod json;
+mod mix;
 mod paint;
 mod plain;
 mod sections;
@@ -20,7 +21,8 @@ mod tests;
 
 pub use diagnostic::{Shown, SourceMap};
 pub use figures::figures_text;
-pub use json::{figures_json, json, json_text};
+pub use json::{curves_json, figures_json, json, json_text};
+pub use mix::mix;
 pub use paint::Style;
 pub use plain::plain;
 pub use sections::STANDING_CAUTION;

@@ -161,6 +161,9 @@ pub(super) fn closing(list: &PunchList, questions: usize) -> String {
 /// The figures of an item that its own words do not give already.
 pub(super) fn unsaid_figures<'a>(item: &'a Item, list: &'a PunchList) -> impl Iterator<Item = &'a FigureLine> {
     let figures = item.figures.iter().filter_map(|at| list.figures.get(*at));
+    // A count of one or none is a yes or no, which the sentence says in words.
+    let is_yes_or_no = |figure: &&FigureLine| figure.unit.is_empty() && figure.ends.is_some_and(|(low, high)| low >= 0.0 && high <= 1.0);
+    let figures = figures.filter(move |figure| !is_yes_or_no(figure));
     figures.filter(|figure| !item.says.contains(&figure.shown) && item.remedy.as_deref().is_none_or(|remedy| !remedy.contains(&figure.shown)))
 }
 

@@ -5,7 +5,7 @@
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Input, corners};
 use crate::figures::handling::{EYEWASH_FLOW, EYEWASH_TIME, eyewash_lasts, eyewash_volume, tray_volume};
-use crate::measure::{Measure, Range};
+use crate::measure::{Measure, Range, show};
 use crate::rig::parts::{Contents, Kind};
 use crate::rig::{Flag, Rig};
 
@@ -44,6 +44,7 @@ pub const CARDS: &[Card] = &[
     figure("eyewash", "flush-needed", Measure::Volume, "Water that 15 minutes at 0.4 gpm take", "flow × time", Z358),
     figure("tank", "tray-needed", Measure::Volume, "Tray that holds the largest tank in it and a tenth", "1.10 × capacity", "common practice, no source"),
     figure("tank", "tray-holds", Measure::Volume, "What the tray under it holds; nought where the kit says there is none", "as stated", "as stated"),
+    Card { of: "tank", name: "tray-words", gives: Gives::Note, help: "The tray under it, in words", method: "", source: "as stated" },
     figure("trailer", "lamps-missing", Measure::Count, "Lamps that its width asks for and its list lacks", "count", LAMPS),
     Card { of: "trailer", name: "lamps-words", gives: Gives::Note, help: "Those lamps", method: "", source: LAMPS },
 ];
@@ -136,6 +137,11 @@ fn trays(rig: &Rig, sheet: &mut Sheet) {
             (None, Some(false)) => Input::fixed(0.0).leaning([said.id]),
             (None, _) => Input { range: None, facts: vec![(said.id, f64::INFINITY)] },
         };
+        let words = match (under, holds.range) {
+            (Some(_), Some(range)) => format!("its tray holds {}", show(range.low, range.high, Measure::Volume, rig.system())),
+            (Some(_), None) => "what its tray holds is not stated".to_owned(),
+            (None, _) => "no tray stands under it".to_owned(),
+        };
         let subject = SubjectId(part.entry.0);
         sheet.enter(
             subject,
@@ -143,6 +149,7 @@ fn trays(rig: &Rig, sheet: &mut Sheet) {
             corners([&capacity], |[capacity]| Some(tray_volume(capacity))),
         );
         sheet.enter(subject, row(CARDS, "tank", "tray-holds"), holds);
+        sheet.note(subject, row(CARDS, "tank", "tray-words"), words);
     }
 }
 
@@ -157,7 +164,10 @@ fn lamps(rig: &Rig, sheet: &mut Sheet) {
     let width = Input::fact(rig, trailer.overall_width);
     let (value, mut words) = if fitted.is_empty() {
         // The list itself is no fact; the width stands for it, since both are read off the trailer's tail.
-        (Input { range: None, facts: vec![(trailer.lamps.plug.id, f64::INFINITY)] }, missing.clone())
+        (
+            Input { range: None, facts: width.facts.iter().map(|(fact, _)| (*fact, f64::INFINITY)).collect() },
+            missing.clone(),
+        )
     } else {
         let count = corners([&width], |[width]| {
             Some(missing.len() as f64 + if width >= WIDE { wide.len() as f64 } else { 0.0 })

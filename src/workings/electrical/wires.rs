@@ -10,7 +10,7 @@ use crate::figures::electrical::wire::{
     ABYC_RESISTIVITY, COPPER_COEFFICIENT, TRADE_GAUGES, area_for_drop, awg_area, class5_resistance, smallest_gauge,
     voltage_drop,
 };
-use crate::measure::{Measure, Range, show};
+use crate::measure::{Measure, Range, System, show};
 use crate::rig::parts::{AnyPart, Kind};
 use crate::rig::system::Wire;
 use crate::rig::{Amount, Rig};
@@ -337,7 +337,7 @@ fn gauge_word(gauge: i32) -> String {
 
 /// The fuses as sold between what the load needs and what the wire carries.
 fn fuse_choice(least: Option<Range>, most: Option<Range>) -> String {
-    let amps = |value: f64| show(value, value, Measure::Current, crate::measure::System::Us);
+    let amps = |value: f64| show(value, value, Measure::Current, System::Us);
     let (Some(least), Some(most)) = (least, most) else { return "a fuse that suits load and wire".to_owned() };
     let suits: Vec<f64> = FUSES.into_iter().filter(|fuse| *fuse >= least.high && *fuse <= most.low).collect();
     match suits.as_slice() {

@@ -7,6 +7,7 @@
 
 mod inspect;
 mod look;
+mod mix;
 mod rules;
 mod specs;
 
@@ -46,6 +47,8 @@ enum Command {
     Weigh(look::Weigh),
     /// Print everything that is worked out of a spec, and how.
     Figures(look::Figures),
+    /// Print what to pour and set for a strength on the surface, what the rig reaches, and how the bleach fades.
+    Mix(mix::Mix),
     /// List the rules, read one, or run the rules' own trials.
     Rulebook(rules::RulebookCommand),
     /// Print the JSON Schema of a spec, with which an editor completes and checks.
@@ -140,6 +143,7 @@ pub fn run() -> ExitCode {
         Command::Inspect(inspect) => inspect.run(),
         Command::Weigh(weigh) => weigh.run(),
         Command::Figures(figures) => figures.run(),
+        Command::Mix(mix) => mix.run(),
         Command::Rulebook(rulebook) => rulebook.run(),
         Command::Schema => print(crate::schema::RIG).map(|()| status::CLEAR),
     };

@@ -4,20 +4,34 @@
 //! discipline gathers facts, hands them through [`crate::bounds`] to the plain functions of [`crate::figures`], and enters
 //! what comes back. Nothing here knows a limit, a rule or a word of advice.
 
+pub mod air;
+pub mod bleach;
 pub mod brakes;
 pub mod circuit;
 pub mod doors;
+pub mod electrical;
 pub mod floor;
+pub mod heat;
+pub mod kit;
 pub mod layout;
 pub mod lifting;
 pub mod loads;
+pub mod low;
+pub mod materials;
+pub mod metering;
+pub mod mixing;
 pub mod moves;
+pub mod noise;
+pub mod paths;
 pub mod room;
 pub mod running_gear;
 pub mod securing;
 pub mod slosh;
+pub mod suction;
+pub mod tanks;
 pub mod towing;
 pub mod vehicle;
+pub mod water;
 pub mod weight;
 
 use std::collections::HashMap;
@@ -89,6 +103,21 @@ pub struct Figure {
     pub value: Bounded,
 }
 
+/// A figure as a curve, for drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curve {
+    /// Its name: chapter, row and subject.
+    pub id: String,
+    /// What it is about.
+    pub subject: SubjectId,
+    /// Unit along the foot.
+    pub x: &'static str,
+    /// Unit up the side.
+    pub y: &'static str,
+    /// The points, from left to right.
+    pub points: Vec<(f64, f64)>,
+}
+
 /// What a subject's property holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Property {
@@ -111,6 +140,10 @@ pub struct Sheet {
     pub notes: Vec<String>,
     /// Every fill state of a trailer or bed, worked out in full: what the weight ticket prints.
     pub ticket: Vec<weight::State>,
+    /// The circuits of the washers, from pump to tip.
+    pub circuits: Vec<water::table::CircuitTable>,
+    /// Figures that people look at rather than read: level against time, charge against hours.
+    pub curves: Vec<Curve>,
     properties: HashMap<(SubjectId, &'static str), Property>,
     chapter: &'static str,
 }
@@ -137,6 +170,19 @@ pub const DISCIPLINES: &[Discipline] = &[
     Discipline { chapter: "layout", cards: layout::CARDS, work: layout::work },
     Discipline { chapter: "layout", cards: lifting::CARDS, work: lifting::work },
     Discipline { chapter: "layout", cards: floor::CARDS, work: floor::work },
+    Discipline { chapter: "electrical", cards: electrical::CARDS, work: electrical::work },
+    Discipline { chapter: "air", cards: air::CARDS, work: air::work },
+    Discipline { chapter: "noise", cards: noise::CARDS, work: noise::work },
+    Discipline { chapter: "kit", cards: kit::CARDS, work: kit::work },
+    Discipline { chapter: "paths", cards: paths::CARDS, work: paths::work },
+    Discipline { chapter: "bleach", cards: bleach::CARDS, work: bleach::work },
+    Discipline { chapter: "materials", cards: materials::CARDS, work: materials::work },
+    Discipline { chapter: "water", cards: water::CARDS, work: water::work },
+    Discipline { chapter: "delivery", cards: low::CARDS, work: low::work },
+    Discipline { chapter: "delivery", cards: metering::CARDS, work: metering::work },
+    Discipline { chapter: "suction", cards: suction::CARDS, work: suction::work },
+    Discipline { chapter: "suction", cards: tanks::CARDS, work: tanks::work },
+    Discipline { chapter: "heat", cards: heat::CARDS, work: heat::work },
 ];
 
 /// Every row of every discipline.

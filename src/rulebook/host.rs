@@ -79,6 +79,22 @@ pub(super) fn start_work() {
     WORK.set(0);
 }
 
+thread_local! {
+    /// Only the answer is wanted: no sentence is read, no fact is asked for.
+    static QUIET: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Whether only the answer is wanted. Most rules are met, and most of a rule's work is the sentences it would say if it were
+/// not; so a rule is first run for its answer alone, and again in full only if there is something to say.
+pub(super) fn quiet() -> bool {
+    QUIET.get()
+}
+
+/// Sets whether only the answer is wanted on this thread.
+pub(super) fn set_quiet(quiet: bool) {
+    QUIET.set(quiet);
+}
+
 /// What every thing has beside its fields and figures.
 const BUILT_IN: &[&str] = &["name", "of", "place"];
 /// What a group can have that stands in its spec as one value: the sides of a size, a strength with its basis.
@@ -115,10 +131,15 @@ pub const FUNCTIONS: &[&str] = &[
 pub(super) const VERDICTS: &[&str] =
     &["above", "below", "within", "is", "is_any", "is_yes", "is_no", "all_of", "any_of", "not_so", "so", "ask_for"];
 
-/// Every property that some thing has, for the check when a rule loads.
-pub fn is_property(word: &str) -> bool {
+/// Every property that some thing has, as scripts write it.
+fn properties() -> &'static HashSet<String> {
     static WORDS: OnceLock<HashSet<String>> = OnceLock::new();
-    WORDS.get_or_init(|| all_properties().map(|word| word.replace('-', "_")).collect()).contains(word)
+    WORDS.get_or_init(|| all_properties().map(|word| word.replace('-', "_")).collect())
+}
+
+/// Some thing has this property: the check when a rule loads.
+pub fn is_property(word: &str) -> bool {
+    properties().contains(word)
 }
 
 /// The names of every property that some thing has, with `-` for `_`.
@@ -286,6 +307,10 @@ pub const OPERATORS: &[&str] =
 pub fn register(engine: &mut Engine) {
     engine.register_type_with_name::<Thing>("thing");
     engine.register_type_with_name::<Limits>("limits");
+    // The engine looks for a getter first, and makes an error of its own for each that it does not find.
+    for word in properties() {
+        engine.register_get(word, |thing: &mut Thing| thing.get(word));
+    }
     engine.register_indexer_get(|thing: &mut Thing, word: ImmutableString| thing.get(&word));
     engine.register_indexer_get(|limits: &mut Limits, word: ImmutableString| {
         let known = limits.0.iter().find(|(name, _)| same_word(name, &word));
@@ -370,7 +395,7 @@ fn things(engine: &mut Engine) {
         }
         wrong(format!("no kind of thing is called `{kind}`{}", did_you_mean(&kind, sorted_kinds())))
     });
-    engine.register_fn("to_string", |one: &mut Thing| one.scene.sheet.at(one.id).name.clone());
+    engine.register_fn("to_string", |one: &mut Thing| if quiet() { String::new() } else { one.scene.sheet.at(one.id).name.clone() });
 }
 
 /// The kinds in a fixed order, for messages.

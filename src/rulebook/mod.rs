@@ -16,6 +16,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use rhai::Engine;
@@ -38,6 +39,9 @@ pub struct Rulebook {
     /// What is allowed for where a spec says nothing.
     pub assumptions: Assumptions,
     engine: Engine,
+    /// The rules are proved: each is first asked whether it is met, and run in full only if it is not. A rule that is not
+    /// proved is always run in full, so that every mistake in it shows.
+    proved: bool,
 }
 
 /// What running the rules on one rig gave.
@@ -57,7 +61,7 @@ impl Rulebook {
     /// # Errors
     /// Every fault of every rule; the tests rule that out for the rules that ship.
     pub fn standard() -> Result<Self, Vec<Fault>> {
-        Self::from_files(&Self::standard_files())
+        Ok(Self { proved: true, ..Self::from_files(&Self::standard_files())? })
     }
 
     /// A rulebook from files: `(path relative to the rulebook, text)`. `assumptions.yaml` at its top bounds what specs leave out;
@@ -96,7 +100,7 @@ impl Rulebook {
                 Err(found) => faults.extend(found),
             }
         }
-        if faults.is_empty() { Ok(Self { rules, assumptions, engine }) } else { Err(faults) }
+        if faults.is_empty() { Ok(Self { rules, assumptions, engine, proved: false }) } else { Err(faults) }
     }
 
     /// The card of a rule.
@@ -107,19 +111,36 @@ impl Rulebook {
     /// Runs every rule on every subject it looks at.
     pub fn run(&self, scene: &Arc<Scene>) -> Findings {
         let mut findings = Findings::default();
-        for number in 0..self.rules.len() {
-            self.run_one(scene, number, &mut findings);
+        let mut kinds: HashMap<&str, Vec<SubjectId>> = HashMap::new();
+        for (id, subject) in (0..).map(SubjectId).zip(&scene.sheet.subjects) {
+            kinds.entry(subject.kind).or_default().push(id);
+            if subject.kind != "part" && scene.is(id, "part") {
+                kinds.entry("part").or_default().push(id);
+            }
+        }
+        for (number, rule) in self.rules.iter().enumerate() {
+            let subjects = kinds.get(rule.card.each.as_str()).map_or(&[][..], |subjects| subjects);
+            self.run_on(scene, number, subjects, self.proved, &mut findings);
         }
         findings
     }
 
-    /// Runs one rule on every subject it looks at. A rule that fails on one subject is not run on the others.
+    /// Runs one rule in full on every subject it looks at.
     pub fn run_one(&self, scene: &Arc<Scene>, number: usize, findings: &mut Findings) {
+        let each = &self.rules[number].card.each;
+        let count = u32::try_from(scene.sheet.subjects.len()).unwrap_or(u32::MAX);
+        let subjects: Vec<SubjectId> = (0..count).map(SubjectId).filter(|subject| scene.is(*subject, each)).collect();
+        self.run_on(scene, number, &subjects, false, findings);
+    }
+
+    /// A rule that fails on one subject is not run on the others.
+    fn run_on(&self, scene: &Arc<Scene>, number: usize, subjects: &[SubjectId], proved: bool, findings: &mut Findings) {
         let rule = &self.rules[number];
-        let mut ran = false;
-        for subject in subjects(scene, &rule.card.each) {
-            ran = true;
-            match rule.run(&self.engine, scene, number, subject) {
+        for subject in subjects {
+            if proved && rule.is_met(&self.engine, scene, *subject) {
+                continue;
+            }
+            match rule.run(&self.engine, scene, number, *subject) {
                 Ok(found) => findings.found.extend(found),
                 Err(fault) => {
                     findings.faults.push((number, fault));
@@ -127,7 +148,7 @@ impl Rulebook {
                 }
             }
         }
-        findings.ran += usize::from(ran);
+        findings.ran += usize::from(!subjects.is_empty());
     }
 
     /// The files of the standard rulebook: path and text.
@@ -137,12 +158,6 @@ impl Rulebook {
         files.sort_unstable();
         files
     }
-}
-
-/// The subjects of one kind; `part` is every part.
-fn subjects<'a>(scene: &'a Scene, each: &'a str) -> impl Iterator<Item = SubjectId> + 'a {
-    let count = u32::try_from(scene.sheet.subjects.len()).unwrap_or(u32::MAX);
-    (0..count).map(SubjectId).filter(move |subject| scene.is(*subject, each))
 }
 
 fn collect<'a>(folder: &'a include_dir::Dir<'a>, files: &mut Vec<(&'a str, &'a str)>) {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rhai::{Dynamic, Engine, EvalAltResult, FLOAT, ImmutableString};
 
 use super::card::{Mark, MarkAt};
-use super::host::{Fallible, Scene, charge, wrong};
+use super::host::{Fallible, Scene, charge, quiet, wrong};
 use super::verdict::Ruling;
 use crate::bounds::Bounded;
 use crate::measure::{Answer, Dim, Measure, Range, System, show};
@@ -32,7 +32,11 @@ impl Quantity {
     /// A figure of the sheet.
     pub(super) fn of_figure(scene: &Arc<Scene>, measure: Measure, id: FigureId) -> Self {
         Self(Arc::new(Inner {
-            value: scene.sheet.figure(id).value.clone(),
+            value: if quiet() {
+                Bounded { range: scene.sheet.figure(id).value.range, facts: Vec::new() }
+            } else {
+                scene.sheet.figure(id).value.clone()
+            },
             measure: Some(measure),
             dim: measure.dim(),
             scene: Some(Arc::clone(scene)),
@@ -49,7 +53,7 @@ impl Quantity {
             _ => (None, f64::INFINITY),
         };
         Self(Arc::new(Inner {
-            value: Bounded { range, facts: vec![(id, swing)] },
+            value: Bounded { range, facts: if quiet() { Vec::new() } else { vec![(id, swing)] } },
             measure: Some(measure),
             dim: measure.dim(),
             scene: Some(Arc::clone(scene)),
@@ -75,6 +79,9 @@ impl Quantity {
 
     /// The quantity as a person reads it.
     pub(super) fn text(&self) -> String {
+        if quiet() {
+            return String::new();
+        }
         match (self.0.value.range, self.0.measure) {
             (Some(range), Some(measure)) => show(range.low, range.high, measure, self.0.system),
             (Some(range), None) => format!("{} to {}", range.low, range.high),
@@ -112,7 +119,7 @@ impl Quantity {
             _ => Answer::Open,
         };
         let mut settle = Vec::new();
-        if answer == Answer::Open {
+        if answer == Answer::Open && !quiet() {
             let open = merged([(self, 1.0), (other, 1.0)]);
             settle.extend(by_swing(open.into_iter().filter(|(_, swing)| *swing > 0.0).collect()).map(|(fact, _)| fact));
         }
@@ -141,7 +148,7 @@ impl Quantity {
             },
             _ => None,
         };
-        let facts = merged([(self, weights.0), (other, weights.1)]);
+        let facts = if quiet() { Vec::new() } else { merged([(self, weights.0), (other, weights.1)]) };
         let mut figures: Vec<FigureId> = self.0.figures.iter().chain(&other.0.figures).copied().collect();
         figures.sort_unstable();
         figures.dedup();
@@ -408,7 +415,7 @@ fn numbers(engine: &mut Engine) {
     engine.register_fn("<=", |one: FLOAT, other: FLOAT| one <= other);
     engine.register_fn(">", |one: FLOAT, other: FLOAT| one > other);
     engine.register_fn(">=", |one: FLOAT, other: FLOAT| one >= other);
-    engine.register_fn("to_string", |one: FLOAT| crate::measure::number(one));
+    engine.register_fn("to_string", |one: FLOAT| if quiet() { String::new() } else { crate::measure::number(one) });
     engine.register_fn("count", |list: &mut rhai::Array| list.len() as FLOAT);
     engine.register_fn("count", |_: Dynamic| -> Fallible<FLOAT> { wrong("`count` counts the entries of a list") });
 }

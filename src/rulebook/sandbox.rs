@@ -99,8 +99,10 @@ pub fn engine() -> Engine {
         Token::FloatConstant(number) if !number.0.is_finite() => {
             Token::LexError(LexError::MalformedNumber(number.1.to_string()).into())
         }
-        // The engine keeps `is` for itself and makes nothing of it.
-        Token::Reserved(word) if *word == "is" => Token::Identifier(word),
+        // The engine keeps these words for itself; here they name a question and properties of the rig.
+        Token::Reserved(word) if *word == "is" || host::is_property(&word) => Token::Identifier(word),
+        Token::Throw => Token::Identifier(Box::new("throw".into())),
+        Token::Until => Token::Identifier(Box::new("until".into())),
         other => other,
     });
     engine.on_progress(|operations| {

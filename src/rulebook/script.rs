@@ -97,19 +97,7 @@ impl Rule {
         number: usize,
         subject: SubjectId,
     ) -> Result<Vec<Finding>, Fault> {
-        sandbox::start();
-        let mut scope = Scope::new();
-        let thing = Thing::new(scene, subject);
-        let options = rhai::CallFnOptions::new().eval_ast(false).rewind_scope(false);
-        let rig = || Thing::new(scene, SubjectId(0));
-        let [us, si] = &self.limits;
-        let limits = || if scene.system == System::Si { si } else { us }.clone();
-        let answer: Result<Dynamic, _> = match self.parameters {
-            1 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing,)),
-            2 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig())),
-            _ => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig(), limits())),
-        };
-        let answer = answer.map_err(|error| self.fault(&error))?;
+        let answer = self.call(engine, scene, subject).map_err(|error| self.fault(&error))?;
         let mut found = Vec::new();
         self.collect(&answer, &mut found)?;
         for finding in &mut found {
@@ -117,6 +105,29 @@ impl Rule {
             finding.subject = subject;
         }
         Ok(found)
+    }
+
+    /// Whether the rule surely has nothing to say about a subject: it is met. Quicker than a run, since no sentence is made.
+    pub(super) fn is_met(&self, engine: &Engine, scene: &Arc<Scene>, subject: SubjectId) -> bool {
+        super::host::set_quiet(true);
+        let answer = self.call(engine, scene, subject);
+        super::host::set_quiet(false);
+        answer.is_ok_and(|answer| says_nothing(&answer))
+    }
+
+    fn call(&self, engine: &Engine, scene: &Arc<Scene>, subject: SubjectId) -> Result<Dynamic, Box<EvalAltResult>> {
+        sandbox::start();
+        let mut scope = Scope::new();
+        let thing = Thing::new(scene, subject);
+        let options = rhai::CallFnOptions::new().eval_ast(false).rewind_scope(false);
+        let rig = || Thing::new(scene, SubjectId(0));
+        let [us, si] = &self.limits;
+        let limits = || if scene.system == System::Si { si } else { us }.clone();
+        match self.parameters {
+            1 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing,)),
+            2 => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig())),
+            _ => engine.call_fn_with_options(options, &mut scope, &self.ast, "inspect", (thing, rig(), limits())),
+        }
     }
 
     fn collect(&self, answer: &Dynamic, found: &mut Vec<Finding>) -> Result<(), Fault> {
@@ -153,6 +164,11 @@ impl Rule {
             at: place(&self.text, position),
         }
     }
+}
+
+/// Nothing, or a list of nothings.
+fn says_nothing(answer: &Dynamic) -> bool {
+    answer.is_unit() || answer.read_lock::<rhai::Array>().is_some_and(|list| list.iter().all(says_nothing))
 }
 
 fn as_quantities(limits: &[Limit], system: System) -> Limits {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rhai::{Array, Dynamic, Engine, Map};
 
 use super::card::{Finding, Mark, Signal, Verdict};
-use super::host::{Fallible, NO_WORDS, Thing, charge, did_you_mean, plain_name, wrong};
+use super::host::{Fallible, NO_WORDS, Thing, charge, did_you_mean, plain_name, quiet, wrong};
 use super::quantity::Quantity;
 use super::words::Said;
 use crate::measure::Answer;
@@ -102,6 +102,10 @@ impl Ruling {
 
     fn flag(&self, parts: &Map) -> Fallible<Dynamic> {
         const KEYS: &[&str] = &["says", "unsure", "at", "because", "remedy", "signal"];
+        if quiet() {
+            // Anything but nothing says that there is something to say.
+            return Ok(if self.answer == Answer::No { Dynamic::UNIT } else { true.into() });
+        }
         if let Some(strange) = parts.keys().find(|key| !KEYS.contains(&key.as_str())) {
             return wrong(format!("`flag` does not take `{strange}`{}", did_you_mean(strange, KEYS.iter().copied())));
         }

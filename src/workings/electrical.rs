@@ -51,7 +51,7 @@ pub const CARDS: &[Card] = &[
     note("wire", "gauge-needed", "The thinnest gauge that loses little enough and carries the current", ABYC_DROP),
     figure("wire", "ampacity", Measure::Current, "Current the wire may carry as it lies", "table current × engine space × bundle", TABLE_5),
     figure("wire", "fuse-least", Measure::Current, "Smallest fuse that does not tire", "1.25 × current", "common practice; NEC 210.20(A) for long loads"),
-    figure("wire", "fuse-legal", Measure::Current, "Largest fuse the boat rules allow", "1.5 × table current below 50 V", "33 CFR 183.455(c)"),
+    figure("wire", "fuse-legal", Measure::Current, "Largest fuse the boat rules allow", "1.5 × table current below 50 V; the wire's own at 120 V", "33 CFR 183.455(c)"),
     note("wire", "fuse-choice", "Fuse sizes that suit both the load and the wire", "usual blade and bolt-down sizes, common practice, no source"),
     figure("wire", "unfused", Measure::Length, "Wire between battery post and fuse", "as stated; the whole run where it has no fuse; nought where it does not start at a battery", "33 CFR 183.455(b)"),
     figure("battery", "bank", Measure::Charge, "Charge of the bank at the 20-hour rate", "capacity of one × how many", "count"),

@@ -24,6 +24,8 @@ const Z358: &str = "ANSI/ISEA Z358.1";
 const LAMPS: &str = "49 CFR 571.108 Tables I-a and I-b";
 /// Overall width from which clearance and identification lamps are asked for, m: 80 in.
 const WIDE: f64 = 80.0 * 0.0254;
+/// What a tank says that needs no tray.
+const NO_TRAY_NEEDED: &str = "needs no tray";
 /// The lamps that every trailer has.
 const EVERY: [&str; 6] = ["tail", "stop", "turn", "side-markers", "reflectors", "plate"];
 /// The lamps that a wide one has beside them.
@@ -35,6 +37,7 @@ pub const CARDS: &[Card] = &[
     figure("kit", "fuel-aboard", Measure::Count, "Engines, cans and tanks with fuel", "count", "count"),
     figure("kit", "chemicals-aboard", Measure::Count, "Tanks and jugs with chemicals or fuel", "count of all that hold anything but water", "count"),
     figure("kit", "bleach-aboard", Measure::Count, "Tanks and jugs with hypochlorite, acid or caustic", "count", "29 CFR 1910.151(c): corrosive materials"),
+    figure("kit", "engines-inside", Measure::Count, "Engines in a closed box; between where nobody says", "count", "count"),
     figure("kit", "extinguishers", Measure::Count, "1 where an extinguisher is listed, 0 where the kit says there is none, between where nobody says", "by parts and kit", "count"),
     figure("kit", "extinguisher-rating", Measure::Count, "Largest class B rating listed", "greatest", "49 CFR 393.95(a)"),
     figure("kit", "eyewashes", Measure::Count, "1 where an eyewash is listed, 0 where the kit says there is none, between where nobody says", "by parts and kit", "count"),
@@ -79,8 +82,13 @@ fn kit(rig: &Rig, sheet: &mut Sheet) {
         });
         count.count() as f64
     };
-    let engines =
-        super::air::machines(rig).iter().filter(|it| it.burns.range.is_some_and(|range| range.low >= 1.0)).count();
+    let machines = super::air::machines(rig);
+    let inside = machines.iter().fold(Input::fixed(0.0), |sum, machine| {
+        corners([&sum, &super::air::in_box(rig, &machine.part.common), &machine.burns], |[sum, here, burns]| {
+            Some(sum + here * burns)
+        })
+    });
+    let engines = machines.iter().filter(|it| it.burns.range.is_some_and(|range| range.low >= 1.0)).count();
     let fuel = holds(|fluid| matches!(fluid, "gasoline" | "diesel")) + engines as f64;
     let listed = |wanted: fn(&Kind) -> bool, said: Flag| {
         if rig.parts().any(|(_, part)| wanted(&part.kind)) {
@@ -103,6 +111,7 @@ fn kit(rig: &Rig, sheet: &mut Sheet) {
     let co_alarms = if co_alarm { Input::fixed(1.0) } else { listed(|_| false, kit.co_alarm) };
     let figures = [
         ("fuel-aboard", Input::fixed(fuel)),
+        ("engines-inside", inside),
         ("chemicals-aboard", Input::fixed(holds(|fluid| !matches!(fluid, "water" | "empty")))),
         ("bleach-aboard", Input::fixed(holds(|fluid| matches!(fluid, "hypochlorite" | "mix" | "acid" | "caustic")))),
         ("extinguishers", listed(|kind| matches!(kind, Kind::Extinguisher(_)), kit.extinguisher)),
@@ -137,8 +146,14 @@ fn trays(rig: &Rig, sheet: &mut Sheet) {
             (None, Some(false)) => Input::fixed(0.0).leaning([said.id]),
             (None, _) => Input { range: None, facts: vec![(said.id, f64::INFINITY)] },
         };
+        if rig.word(tank.holds.fluid).is_some_and(|fluid| !matches!(fluid, "hypochlorite" | "acid" | "caustic")) {
+            sheet.note(SubjectId(part.entry.0), row(CARDS, "tank", "tray-words"), NO_TRAY_NEEDED.to_owned());
+            continue;
+        }
         let words = match (under, holds.range) {
-            (Some(_), Some(range)) => format!("its tray holds {}", show(range.low, range.high, Measure::Volume, rig.system())),
+            (Some(_), Some(range)) => {
+                format!("its tray holds {}", show(range.low, range.high, Measure::Volume, rig.system()))
+            }
             (Some(_), None) => "what its tray holds is not stated".to_owned(),
             (None, _) => "no tray stands under it".to_owned(),
         };

@@ -58,9 +58,12 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
         let subject = sheet.subject("loud-engine", machine.name.to_owned(), place);
         sheet.link(subject, row(CARDS, "loud-engine", "machine"), SubjectId(machine.part.entry.0));
         let modes: Vec<_> = rig.spec.modes.iter().filter(|mode| runs(rig, &mode.item, machine.name)).collect();
+        // Without modes it still runs; how long, nobody says.
+        let unsaid = Input { range: Range::new(1800.0, 6.0 * 3600.0), facts: Vec::new() };
         let hours = modes.iter().fold(Input::fixed(0.0), |sum, mode| {
             corners([&sum, &Input::fact(rig, mode.item.per_day)], |[sum, time]| Some(sum + time))
         });
+        let hours = if rig.spec.modes.is_empty() { unsaid } else { hours };
         let power = Input::fact(rig, machine.engine.sound_power);
         let enclosed = in_box(rig, &machine.part.common).range.is_some_and(|range| range.low >= 1.0);
         let inside = enclosed && modes.iter().any(|mode| rig.flag(mode.item.person_inside) == Some(true));

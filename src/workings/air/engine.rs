@@ -40,6 +40,9 @@ const HEAT_THAT_STAYS: f64 = 0.35;
 /// Fuel for each joule of shaft work, kg/J, and heat in a kg of it, J/kg.
 const FUEL_PER_WORK: f64 = 0.40 / 3.6e6;
 const HEATING_VALUE: f64 = 43.4e6;
+/// Area, m2, and height, m, of a door that is not listed (common practice, no source).
+const DOOR_AREA: Range = Range { low: 0.8, high: 4.5 };
+const DOOR_HEIGHT: Range = Range { low: 1.4, high: 2.1 };
 /// Points of a curve.
 const POINTS: usize = 25;
 
@@ -185,7 +188,7 @@ fn shaft_power(rig: &Rig, machine: &Machine<'_>) -> Bounded {
 /// Doors, vents and fans, as air sees them.
 struct Openings {
     /// Area and height of the largest door.
-    door: Option<(Input, Input)>,
+    door: (Input, Input),
     /// Area of the next opening in another wall.
     second: Input,
     fans: Input,
@@ -232,12 +235,18 @@ impl Openings {
                 .map(|hole| hole.1.clone())
         };
         let second = largest.and_then(|hole| other(hole.0)).unwrap_or_else(|| Input::fixed(0.0));
-        Self { door: largest.map(|hole| (hole.1.clone(), hole.2.clone())), second, fans }
+        // A box has a door, listed or not.
+        let unlisted = (
+            Input { range: Some(DOOR_AREA), facts: Vec::new() },
+            Input { range: Some(DOOR_HEIGHT), facts: Vec::new() },
+        );
+        let door = largest.map_or(unlisted, |hole| (hole.1.clone(), hole.2.clone()));
+        Self { door, second, fans }
     }
 
     /// Air through everything open, at best: a breeze straight on and the box warmer than outside. Rises with each input.
     fn best_air(&self) -> Bounded {
-        let Some((area, height)) = &self.door else { return self.fans.clone() };
+        let (area, height) = &self.door;
         corners([area, height, &self.second, &self.fans], |[area, height, second, fans]| {
             let warm = one_opening_warm_air(&opening(area, height, WARMER));
             let one = warm.max(one_opening_wind_air(area, WIND));
@@ -248,12 +257,13 @@ impl Openings {
 
     /// Air that cools with the room as hot as it may get; without the doors where a mode runs it with them shut.
     fn cooling_air(&self, shut: bool) -> Bounded {
-        match &self.door {
-            Some((area, height)) if !shut => corners([area, height, &self.fans], |[area, height, fans]| {
-                Some(one_opening_warm_air(&opening(area, height, HOT_ROOM)) + fans)
-            }),
-            _ => self.fans.clone(),
+        if shut {
+            return self.fans.clone();
         }
+        let (area, height) = &self.door;
+        corners([area, height, &self.fans], |[area, height, fans]| {
+            Some(one_opening_warm_air(&opening(area, height, HOT_ROOM)) + fans)
+        })
     }
 }
 

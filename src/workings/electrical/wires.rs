@@ -144,9 +144,13 @@ impl<'a> Run<'a> {
         let lies = Lies::of(rig, self);
         let holds = lies.ampacity();
         let least = corners([&self.current], |[current]| Some(FUSE_MARGIN * current));
-        let legal = corners([&lies.area, &lies.insulation], |[area, insulation]| {
-            Some(FUSE_LEGAL_MULTIPLE * table_current(gauge_of(area), insulation_of(insulation))?)
-        });
+        let legal = if lies.shore {
+            holds.clone()
+        } else {
+            corners([&lies.area, &lies.insulation], |[area, insulation]| {
+                Some(FUSE_LEGAL_MULTIPLE * table_current(gauge_of(area), insulation_of(insulation))?)
+            })
+        };
         let choice = fuse_choice(least.range, holds.range);
         enter("ampacity", holds);
         enter("fuse-legal", legal);

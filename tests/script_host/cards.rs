@@ -27,7 +27,7 @@ fn but(key: &str, value: &str) -> String {
 fn a_complete_card_is_read_without_running_the_script() {
     let text = format!(
         "/// Not this.\n\n/// How it is\n/// judged.\n{}",
-        "fn inspect(thing) { throw \"run\"; so(true).flag(#{ says: \"s\", at: thing }) }\nconst CARD = #{ signal: \"danger\", title: \"T\", reason: \"R.\", source: `S ${1}`, each: \"tank\", caution: \"C\", under: [\"a\"], limits: #{ most: \"24 in\" } };"
+        "fn inspect(thing) { let run = 1 / 0; so(true).flag(#{ says: \"s\", at: thing }) }\nconst CARD = #{ signal: \"danger\", title: \"T\", reason: \"R.\", source: `S ${1}`, each: \"tank\", caution: \"C\", under: [\"a\"], limits: #{ most: \"24 in\" } };"
     );
     // Text with values in it is not plain, even where the value is.
     let text = text.replace("`S ${1}`", "\"S\"");

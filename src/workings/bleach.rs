@@ -91,6 +91,13 @@ pub const CARDS: &[Card] = &[
     ),
     figure("wanted", Measure::Concentration, "Strongest that any job asks for", "the duties, by their basis", LABEL),
     figure(
+        "wall-carries",
+        Measure::Density,
+        "Heaviest liquid that the tank's wall is rated for",
+        "rated specific gravity × water",
+        "the spec",
+    ),
+    figure(
         "density",
         Measure::Density,
         "Density by its strength, 0.6 % either way",
@@ -125,6 +132,13 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
         sheet.note(subject, row(CARDS, STOCK, "is-tank"), tank.to_owned());
         sheet.note(subject, row(CARDS, STOCK, "readings"), readings(rig, holds));
         sheet.enter(subject, row(CARDS, STOCK, "boxed"), boxed(rig, part.common.outside));
+        let wall = match &part.kind {
+            Kind::Tank(tank) => {
+                corners([&Input::fact(rig, tank.rated_gravity)], |[gravity]| Some(gravity * bleach::WATER_DENSITY))
+            }
+            _ => Bounded::default(),
+        };
+        sheet.enter(subject, row(CARDS, STOCK, "wall-carries"), wall);
         for (name, value) in stock(rig, holds, capacity, opaque, &wanted) {
             sheet.enter(subject, row(CARDS, STOCK, name), value);
         }

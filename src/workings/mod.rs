@@ -30,6 +30,7 @@ pub mod slosh;
 pub mod suction;
 pub mod tanks;
 pub mod towing;
+pub mod transport;
 pub mod vehicle;
 pub mod water;
 pub mod weight;
@@ -176,6 +177,7 @@ pub const DISCIPLINES: &[Discipline] = &[
     Discipline { chapter: "kit", cards: kit::CARDS, work: kit::work },
     Discipline { chapter: "paths", cards: paths::CARDS, work: paths::work },
     Discipline { chapter: "bleach", cards: bleach::CARDS, work: bleach::work },
+    Discipline { chapter: "transport", cards: transport::CARDS, work: transport::work },
     Discipline { chapter: "materials", cards: materials::CARDS, work: materials::work },
     Discipline { chapter: "water", cards: water::CARDS, work: water::work },
     Discipline { chapter: "delivery", cards: low::CARDS, work: low::work },

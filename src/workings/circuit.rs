@@ -1,4 +1,5 @@
 //! Finds the circuits: for each pump in each mode it runs in, the way from the tanks to the pump and from the pump to the tip.
+//! A way that forks to several guns makes a circuit of each.
 //!
 //! Circuits are read off the plumbing, never typed in. A way that forks where the mode does not say which valve is open, or
 //! that ends before a tip, is a circuit that can't be traced: it says so and stops there.
@@ -7,7 +8,7 @@ use std::collections::HashMap;
 
 use crate::rig::parts::{AnyPart, Kind};
 use crate::rig::system::{Line, Mode};
-use crate::rig::{EntryId, FactId, PartRef, Rig};
+use crate::rig::{EntryId, PartRef, Rig};
 
 /// One pump in one mode.
 #[derive(Debug, Clone)]
@@ -30,6 +31,8 @@ pub struct Circuit {
     pub sources: Vec<String>,
     /// Why it can't be followed further, on either side.
     pub lost: Vec<Lost>,
+    /// The pump feeds other ends at the same time; this is the way to one of them.
+    pub forked: bool,
 }
 
 /// One way into a blend manifold.
@@ -57,8 +60,8 @@ pub struct Lost {
     pub at: EntryId,
     /// Why, in words.
     pub why: String,
-    /// The facts that would settle it: valves whose setting the mode does not state.
-    pub settle: Vec<FactId>,
+    /// Nothing that is stated is wrong; something is not stated: a valve that the mode does not name, a tip, the whole plumbing.
+    pub not_said: bool,
 }
 
 /// The plumbing, ready to be followed.
@@ -82,6 +85,9 @@ pub enum Setting {
 
 /// Ports that are not on the way of the wash.
 const SIDE_PORTS: &[&str] = &["bypass", "drain", "vent", "overflow", "relief", "fuel", "return", "chemical"];
+
+/// A pump with more ways out than this has its further forks left untraced.
+const MOST_ENDS: usize = 8;
 
 /// No circuit of a rig is longer than this many pieces; a longer way runs in a ring.
 const LONGEST: usize = 200;
@@ -113,16 +119,24 @@ impl<'a> Plumbing<'a> {
         (&part.name, &part.item)
     }
 
-    /// Every pump in every mode it runs in. With no modes stated, every pump once.
+    /// Every pump in every mode it runs in. A pump that runs in none, or where no modes are stated, once with every valve open.
     pub fn circuits(&self) -> Vec<Circuit> {
-        let pumps: Vec<usize> = (0..self.rig.spec.parts.len()).filter(|at| matches!(self.part(*at).1.kind, Kind::Washer(_) | Kind::DeliveryPump(_))).collect();
+        let pumps: Vec<usize> = (0..self.rig.spec.parts.len())
+            .filter(|at| matches!(self.part(*at).1.kind, Kind::Washer(_) | Kind::DeliveryPump(_)))
+            .collect();
         let mut circuits = Vec::new();
         if self.rig.spec.modes.is_empty() {
-            circuits.extend(pumps.iter().map(|pump| self.trace(*pump, None)));
+            circuits.extend(pumps.iter().flat_map(|pump| self.trace(*pump, None)));
         }
+        let runs = |mode: &Mode, pump: usize| mode.running.iter().any(|part| self.names(*part, self.part(pump).0));
         for mode in &self.rig.spec.modes {
-            let runs = |pump: &usize| mode.item.running.iter().any(|part| self.names(*part, self.part(*pump).0));
-            circuits.extend(pumps.iter().filter(|pump| runs(pump)).map(|pump| self.trace(*pump, Some((&mode.name, &mode.item)))));
+            let running = pumps.iter().filter(|pump| runs(&mode.item, **pump));
+            circuits.extend(running.flat_map(|pump| self.trace(*pump, Some((&mode.name, &mode.item)))));
+        }
+        // A pump that no mode names still has its hose and its tip.
+        if !self.rig.spec.modes.is_empty() {
+            let idle = pumps.iter().filter(|pump| !self.rig.spec.modes.iter().any(|mode| runs(&mode.item, **pump)));
+            circuits.extend(idle.flat_map(|pump| self.trace(*pump, None)));
         }
         circuits
     }
@@ -159,11 +173,13 @@ impl<'a> Plumbing<'a> {
         if settings.iter().any(|(_, setting)| *setting == Setting::Shut) {
             return (Setting::Shut, Vec::new());
         }
-        let unsaid: Vec<usize> = settings.iter().filter(|(_, setting)| *setting == Setting::NotSaid).map(|(part, _)| *part).collect();
+        let unsaid: Vec<usize> =
+            settings.iter().filter(|(_, setting)| *setting == Setting::NotSaid).map(|(part, _)| *part).collect();
         (if unsaid.is_empty() { Setting::Open } else { Setting::NotSaid }, unsaid)
     }
 
-    fn trace(&self, pump: usize, mode: Option<(&str, &Mode)>) -> Circuit {
+    /// The circuits of a pump in a mode: one, or one for each end where the way from the pump forks.
+    fn trace(&self, pump: usize, mode: Option<(&str, &Mode)>) -> Vec<Circuit> {
         let (name, part) = self.part(pump);
         let mut circuit = Circuit {
             mode: mode.map(|(_, mode)| mode.entry),
@@ -175,15 +191,30 @@ impl<'a> Plumbing<'a> {
             branches: Vec::new(),
             sources: Vec::new(),
             lost: Vec::new(),
+            forked: false,
         };
         let mode = mode.map(|(_, mode)| mode);
-        self.downstream(pump, mode, &mut circuit);
         self.upstream(pump, mode, &mut circuit);
-        circuit
+        let ways = self.downstream(pump, mode);
+        let forked = ways.len() > 1;
+        ways.into_iter()
+            .map(|(delivery, lost)| {
+                let mut circuit = circuit.clone();
+                circuit.lost.splice(0..0, lost);
+                Circuit { delivery, forked, ..circuit }
+            })
+            .collect()
     }
 
     /// Picks the one line that is open in the mode out of several; says why when there is none or more than one.
-    fn pick(&self, lines: &[usize], mode: Option<&Mode>, at: EntryId, what: &str, lost: &mut Vec<Lost>) -> Option<usize> {
+    fn pick(
+        &self,
+        lines: &[usize],
+        mode: Option<&Mode>,
+        at: EntryId,
+        what: &str,
+        lost: &mut Vec<Lost>,
+    ) -> Option<usize> {
         let looked: Vec<(usize, Setting, Vec<usize>)> = lines
             .iter()
             .map(|line| {
@@ -191,23 +222,26 @@ impl<'a> Plumbing<'a> {
                 (*line, setting, unsaid)
             })
             .collect();
-        let open: Vec<usize> = looked.iter().filter(|(_, setting, _)| *setting == Setting::Open).map(|(line, ..)| *line).collect();
-        let unsaid: Vec<&(usize, Setting, Vec<usize>)> = looked.iter().filter(|(_, setting, _)| *setting == Setting::NotSaid).collect();
-        let mut say = |why: String, settle: Vec<FactId>| {
-            lost.push(Lost { at, why, settle });
+        let open: Vec<usize> =
+            looked.iter().filter(|(_, setting, _)| *setting == Setting::Open).map(|(line, ..)| *line).collect();
+        let unsaid: Vec<&(usize, Setting, Vec<usize>)> =
+            looked.iter().filter(|(_, setting, _)| *setting == Setting::NotSaid).collect();
+        let mut say = |why: String, not_said: bool| {
+            lost.push(Lost { at, why, not_said });
             None
         };
         match (open.as_slice(), unsaid.as_slice(), lines) {
             ([one], [], _) => Some(*one),
             // The only way there is: the valve in it must be open if the pump is to run at all.
             ([], [one], [_]) => Some(one.0),
-            (_, _, []) => say(format!("nothing is plumbed to its {what}"), Vec::new()),
-            ([], [], _) => say(format!("every way at its {what} is shut in this mode"), Vec::new()),
+            (_, _, []) => say(format!("nothing is plumbed to its {what}"), self.rig.spec.plumbing.is_empty()),
+            ([], [], _) => say(format!("every way at its {what} is shut in this mode"), false),
             ([], ..) | (_, [_, ..], _) => {
-                let valves: Vec<&str> = unsaid.iter().flat_map(|(.., valves)| valves).map(|valve| self.part(*valve).0).collect();
-                say(format!("the mode does not say whether {} is open", valves.join(", ")), Vec::new())
+                let valves: Vec<&str> =
+                    unsaid.iter().flat_map(|(.., valves)| valves).map(|valve| self.part(*valve).0).collect();
+                say(format!("the mode does not say whether {} is open", valves.join(", ")), true)
             }
-            _ => say(format!("{} ways are open at its {what}", open.len()), Vec::new()),
+            _ => say(format!("{} ways are open at its {what}", open.len()), false),
         }
     }
 
@@ -233,29 +267,70 @@ impl<'a> Plumbing<'a> {
         self.parts.get(self.rig.reference(self.line(line).from)?.0).copied()
     }
 
-    fn downstream(&self, pump: usize, mode: Option<&Mode>, circuit: &mut Circuit) {
-        let mut at = pump;
-        loop {
+    /// Every way from a pump on that is open in the mode, each to its own end. More than one where the way forks.
+    fn downstream(&self, pump: usize, mode: Option<&Mode>) -> Vec<(Vec<Piece>, Vec<Lost>)> {
+        let mut ways = Vec::new();
+        let mut walking: Vec<(usize, Vec<Piece>)> = vec![(pump, Vec::new())];
+        while let Some((at, mut pieces)) = walking.pop() {
             let (_, part) = self.part(at);
+            let mut lost = Vec::new();
             if at != pump && matches!(part.kind, Kind::Nozzle(_) | Kind::SurfaceCleaner(_) | Kind::Tank(_)) {
-                return;
+                ways.push((pieces, lost));
+                continue;
             }
             let lines = self.lines_on(at);
-            // A gun without a tip plumbed to it ends the way: the tip is named by the duty, or not at all.
+            // Which of the tips in the box goes on the gun is not for us to guess.
             if lines.is_empty() && matches!(part.kind, Kind::Gun(_)) {
-                return;
+                lost.push(Lost { at: part.entry, why: "no tip is plumbed to it".to_owned(), not_said: true });
+                ways.push((pieces, lost));
+                continue;
             }
-            let Some(line) = self.pick(&lines, mode, part.entry, "outlet", &mut circuit.lost) else { return };
-            circuit.delivery.push(Piece::Line(line));
-            circuit.delivery.extend(self.through(line).map(Piece::Part));
-            let Some(next) = self.target(line) else { return };
-            circuit.delivery.push(Piece::Part(next));
-            if next == pump || circuit.delivery.len() > LONGEST {
-                circuit.lost.push(Lost { at: part.entry, why: "the way from its outlet runs in a ring".to_owned(), settle: Vec::new() });
-                return;
+            let open: Vec<usize> =
+                lines.iter().copied().filter(|line| self.openness(mode, *line).0 == Setting::Open).collect();
+            let unsaid = lines.iter().any(|line| self.openness(mode, *line).0 == Setting::NotSaid);
+            if open.len() > 1 && !unsaid && ways.len() + walking.len() + open.len() <= MOST_ENDS {
+                // The last is walked first.
+                for line in open.into_iter().rev() {
+                    if let Some(onward) = self.along(line, &pieces, pump, &mut ways) {
+                        walking.push(onward);
+                    }
+                }
+                continue;
             }
-            at = next;
+            match self.pick(&lines, mode, part.entry, "outlet", &mut lost) {
+                Some(line) => walking.extend(self.along(line, &pieces, pump, &mut ways)),
+                None => ways.push((std::mem::take(&mut pieces), lost)),
+            }
         }
+        ways
+    }
+
+    /// One line further; `None` when that ends the way, which is then among the `ways`.
+    fn along(
+        &self,
+        line: usize,
+        pieces: &[Piece],
+        pump: usize,
+        ways: &mut Vec<(Vec<Piece>, Vec<Lost>)>,
+    ) -> Option<(usize, Vec<Piece>)> {
+        let mut pieces = pieces.to_vec();
+        pieces.push(Piece::Line(line));
+        pieces.extend(self.through(line).map(Piece::Part));
+        let Some(next) = self.target(line) else {
+            ways.push((pieces, Vec::new()));
+            return None;
+        };
+        pieces.push(Piece::Part(next));
+        if next == pump || pieces.len() > LONGEST {
+            let lost = Lost {
+                at: self.part(pump).1.entry,
+                why: "the way from its outlet runs in a ring".to_owned(),
+                not_said: false,
+            };
+            ways.push((pieces, vec![lost]));
+            return None;
+        }
+        Some((next, pieces))
     }
 
     fn upstream(&self, pump: usize, mode: Option<&Mode>, circuit: &mut Circuit) {
@@ -279,7 +354,16 @@ impl<'a> Plumbing<'a> {
                 circuit.sources.push(tube.0.to_owned());
                 break;
             }
-            let Some(line) = self.pick(&lines, mode, part.entry, "inlet", &mut circuit.lost) else { break };
+            // Where several ways join and the mode says what the draw tube stands in, that way is meant.
+            let drawn = mode.and_then(|mode| {
+                lines
+                    .iter()
+                    .copied()
+                    .find(|line| self.names(mode.draw_tube, self.start(*line).map_or("", |start| self.part(start).0)))
+            });
+            let Some(line) = drawn.or_else(|| self.pick(&lines, mode, part.entry, "inlet", &mut circuit.lost)) else {
+                break;
+            };
             let mut pieces: Vec<Piece> = vec![Piece::Line(line)];
             pieces.extend(self.through(line).map(Piece::Part));
             backward.extend(pieces.into_iter().rev());
@@ -288,7 +372,11 @@ impl<'a> Plumbing<'a> {
             at = next;
         }
         if backward.len() > LONGEST {
-            circuit.lost.push(Lost { at: circuit.part, why: "the way to its inlet runs in a ring".to_owned(), settle: Vec::new() });
+            circuit.lost.push(Lost {
+                at: circuit.part,
+                why: "the way to its inlet runs in a ring".to_owned(),
+                not_said: false,
+            });
         }
         circuit.suction = backward.into_iter().rev().collect();
     }
@@ -304,7 +392,7 @@ impl<'a> Plumbing<'a> {
             if setting == Setting::NotSaid {
                 let valves: Vec<&str> = unsaid.iter().map(|valve| self.part(*valve).0).collect();
                 let why = format!("the mode does not say whether {} is open", valves.join(", "));
-                circuit.lost.push(Lost { at: self.part(manifold).1.entry, why, settle: Vec::new() });
+                circuit.lost.push(Lost { at: self.part(manifold).1.entry, why, not_said: true });
                 continue;
             }
             let source = self.part(start).0.to_owned();
@@ -315,7 +403,7 @@ impl<'a> Plumbing<'a> {
         }
         if circuit.branches.is_empty() && circuit.lost.is_empty() {
             let why = "every way into it is shut in this mode".to_owned();
-            circuit.lost.push(Lost { at: self.part(manifold).1.entry, why, settle: Vec::new() });
+            circuit.lost.push(Lost { at: self.part(manifold).1.entry, why, not_said: false });
         }
     }
 }

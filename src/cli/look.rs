@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::{Looks, print, specs, status};
-use crate::inspection::{Inspected, Inspector};
+use crate::inspection::{Inspected, Inspector, Judged};
+use crate::punchlist::PunchList;
 use crate::report;
 use crate::spec::Shelf;
 
@@ -68,20 +69,35 @@ impl Weigh {
 }
 
 impl Figures {
+    /// The figures, and after them the curves, which have points in place of ends.
+    fn as_json(&self, list: &PunchList, rig: &Judged) -> serde_json::Value {
+        let mut figures = report::figures_json(list);
+        if let Some(figures) = figures.as_array_mut() {
+            let mut curves = report::curves_json(&rig.scene.sheet);
+            curves.retain(|curve| match (&self.only, curve.get("id").and_then(serde_json::Value::as_str)) {
+                (Some(only), Some(id)) => id.contains(only.as_str()),
+                _ => true,
+            });
+            figures.extend(curves);
+        }
+        figures
+    }
+
     pub(super) fn run(self) -> Result<u8, String> {
         let mut inspected = inspect(&self.spec)?;
         let mut status = status::CLEAR;
         for (list, rig) in inspected.lists.iter_mut().zip(&inspected.rigs) {
-            if rig.is_none() {
+            let Some(rig) = rig else {
                 print(&report::terminal(list, &inspected.sources, &self.looks.style()))?;
                 status = status::UNABLE;
                 continue;
-            }
+            };
             if let Some(only) = &self.only {
                 list.figures.retain(|figure| figure.id.contains(only.as_str()));
+                list.circuits.retain(|circuit| format!("water.circuit:{}", circuit.name).contains(only.as_str()));
             }
             match self.form {
-                Form::Json => print(&report::json_text(&report::figures_json(list)))?,
+                Form::Json => print(&report::json_text(&self.as_json(list, rig)))?,
                 Form::Terminal => print(&report::figures_text(list, &inspected.sources, &self.looks.style(), self.working))?,
             }
         }

@@ -85,7 +85,7 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
 }
 
 /// The part and port at one end of a wire.
-fn end<'a>(rig: &'a Rig, end: PartRef) -> Option<(&'a str, &'a AnyPart, Option<&'a str>)> {
+fn end(rig: &Rig, end: PartRef) -> Option<(&str, &AnyPart, Option<&str>)> {
     let (name, port) = rig.reference(end)?;
     Some((name, rig.part(name)?, port))
 }

@@ -136,10 +136,11 @@ impl Inlet {
     /// Gauge pressure at the inlet, Pa, with hoses at least `least` m wide.
     fn pressure(&self, point: &[f64], least: f64) -> f64 {
         let liquid = water::water(COLD);
-        let mut laid = self.way.laid(point, &Soft { temperature: COLD, ..Soft::USUAL }, liquid);
-        for hose in &mut laid.hoses {
-            hose.bore = hose.bore.max(least);
+        let mut wide = point.to_vec();
+        for bore in self.way.elements.iter().filter_map(|element| element.bore) {
+            wide[bore] = wide[bore].max(least);
         }
+        let laid = self.way.laid(&wide, &Soft { temperature: COLD, ..Soft::USUAL }, liquid);
         let flow = point[self.flow];
         let last = laid.hoses.iter().rev().find(|hose| hose.length > 0.0);
         let speed = last.map_or(0.0, |hose| velocity(flow, hose.bore.max(LEAST_BORE)));

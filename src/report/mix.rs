@@ -136,3 +136,44 @@ fn of_row(out: &mut String, sheet: &MixSheet, row: &MixRow, pumps: &[PumpFlow], 
         &format!("bleach for {whole} of it as it ages: {}", each.collect::<Vec<_>>().join("; ")),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workings::mixing::Wanted;
+
+    fn sheet(now: Option<Range>) -> MixSheet {
+        let share = now.map(|now| Range { low: 30.0 / now.high, high: 30.0 / now.low });
+        let wanted = Wanted { name: "roof".to_owned(), chlorine: 30.0 };
+        MixSheet {
+            holder: "bleach".to_owned(),
+            delivered: now,
+            now,
+            basis_open: false,
+            open: vec!["parts.bleach.holds.made".to_owned()],
+            rows: vec![MixRow { wanted, share, ratio: None, later: vec![share] }],
+            weeks: vec![(0, now)],
+        }
+    }
+
+    fn said(sheet: MixSheet) -> String {
+        let pumps = [PumpFlow { pump: "roof-pump".to_owned(), flow: Range { low: 3e-4, high: 3e-4 } }];
+        mix("Test rig", &[sheet], &pumps, System::Us, &Style::default())
+    }
+
+    #[test]
+    fn a_batch_of_3_percent_from_12_5_trade_is_24_gallons_in_a_hundred() {
+        // Balance of chlorine, by hand: 100 gal × 3 / 12.5 = 24 gal; 0.3 L/s × 0.24 = 1.14 gpm.
+        let text = said(sheet(Range::point(125.0)));
+        assert!(text.contains("batch of 100 gal: 24 gal of bleach, 76 gal of water and soap"), "{text}");
+        assert!(text.contains("1.14 gpm of bleach"), "{text}");
+        assert!(text.contains("the gas kills"), "{text}");
+    }
+
+    #[test]
+    fn a_strength_that_nobody_states_is_asked_for_and_not_guessed() {
+        let text = said(sheet(None));
+        assert!(text.contains("can't be said. State parts.bleach.holds.made."), "{text}");
+        assert!(!text.contains("batch of"), "{text}");
+    }
+}

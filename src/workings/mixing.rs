@@ -47,8 +47,6 @@ pub struct MixRow {
     pub wanted: Wanted,
     /// Share of bleach in the mix; `None` where the tank is too weak for it, or nobody knows how strong it is.
     pub share: Option<Range>,
-    /// The tank may be too weak for it.
-    pub out_of_reach: bool,
     /// Largest ratio of water to bleach at an injector.
     pub ratio: Option<Range>,
     /// Share of bleach after each of the weeks.
@@ -123,7 +121,6 @@ fn mix_row(wanted: &Wanted, weeks: &[(u32, Option<Range>)]) -> MixRow {
     MixRow {
         wanted: wanted.clone(),
         share: now.and_then(|now| share(now, wanted.chlorine)),
-        out_of_reach: now.is_some_and(|now| now.low < wanted.chlorine),
         ratio,
         later: weeks.iter().map(|(_, range)| range.and_then(|range| share(range, wanted.chlorine))).collect(),
     }
@@ -201,7 +198,7 @@ mod tests {
         let wanted = Wanted { name: "roof".to_owned(), chlorine: 30.0 };
         let row = mix_row(&wanted, &[(0, Range::point(120.0)), (4, Range::point(60.0)), (8, Range::point(25.0))]);
         // By hand: 120 / 30 - 1 = 3 parts of water to one of bleach.
-        assert!((row.ratio.unwrap().low - 3.0).abs() < 1e-9 && !row.out_of_reach);
+        assert!((row.ratio.unwrap().low - 3.0).abs() < 1e-9);
         assert!((row.later[1].unwrap().low - 0.5).abs() < 1e-9 && row.later[2].is_none());
     }
 }

@@ -444,9 +444,11 @@ impl<'a> Draft<'a> {
                 matches!(element, Element::AirGap { .. }).then_some((element, fitting))
             }
             Kind::BlendManifold(manifold) => {
-                let sound = match self.rig.flag(manifold.checks)? {
-                    true => self.sound(part),
-                    false => return None,
+                let sound = match self.rig.flag(manifold.checks) {
+                    Some(true) => self.sound(part),
+                    Some(false) => return None,
+                    // Nobody says whether there is one: it may hold or not be there.
+                    None => None,
                 };
                 let mut fitting = self.fitting(part, Some(at), vec![manifold.checks.id], None);
                 let inlet = self.port(line.to);

@@ -88,7 +88,15 @@ impl Inspector {
             match judged {
                 Some(judged) => {
                     let findings = self.rulebook.run(&judged.scene);
-                    lists.push(build::build(name, document, &judged.tree, &judged.scene, &self.rulebook, findings, self.today.as_deref()));
+                    lists.push(build::build(
+                        name,
+                        document,
+                        &judged.tree,
+                        &judged.scene,
+                        &self.rulebook,
+                        findings,
+                        self.today.as_deref(),
+                    ));
                     rigs.push(Some(judged));
                 }
                 None => {
@@ -104,7 +112,13 @@ impl Inspector {
     ///
     /// # Errors
     /// What is wrong with the file.
-    pub fn figure(&self, name: &str, bytes: &[u8], shelf: &mut Shelf, open: Open<'_>) -> Result<Judged, (Sources, Vec<Problem>)> {
+    pub fn figure(
+        &self,
+        name: &str,
+        bytes: &[u8],
+        shelf: &mut Shelf,
+        open: Open<'_>,
+    ) -> Result<Judged, (Sources, Vec<Problem>)> {
         let mut sources = Sources::new();
         let outcome = spec::read(name, bytes, &mut sources);
         let mut problems = outcome.problems;
@@ -115,14 +129,25 @@ impl Inspector {
     }
 
     /// Everything up to the figures. A spec with any problem is not judged.
-    fn judge(&self, mut tree: Tree, sources: &mut Sources, shelf: &mut Shelf, open: Open<'_>, problems: &mut Vec<Problem>) -> Option<Judged> {
+    fn judge(
+        &self,
+        mut tree: Tree,
+        sources: &mut Sources,
+        shelf: &mut Shelf,
+        open: Open<'_>,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Judged> {
         let overlaid = spec::overlay(&mut tree, sources, shelf, open);
         let structure = schema::check(&tree);
         let (mut rig, misread) = take_off(&tree);
         for stage in [overlaid, structure, misread] {
             // What an earlier stage has said of a value is not said again in other words.
             let said: Vec<_> = problems.iter().map(|problem| (problem.span, problem.place.clone())).collect();
-            problems.extend(stage.into_iter().filter(|problem| said.iter().all(|(span, place)| *span != problem.span || *place != problem.place)));
+            problems.extend(
+                stage.into_iter().filter(|problem| {
+                    said.iter().all(|(span, place)| *span != problem.span || *place != problem.place)
+                }),
+            );
         }
         if !problems.is_empty() {
             problems.sort_by_key(|problem| problem.span);

@@ -38,14 +38,7 @@ pub struct Problem {
 impl Problem {
     /// A problem with a sentence, a spot and the text beside the spot.
     pub fn new(says: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
-        Self {
-            says: says.into(),
-            span,
-            label: label.into(),
-            also: Vec::new(),
-            fix: None,
-            place: Place::root(),
-        }
+        Self { says: says.into(), span, label: label.into(), also: Vec::new(), fix: None, place: Place::root() }
     }
 
     /// Adds what to do about it.

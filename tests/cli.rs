@@ -47,7 +47,8 @@ const THREE: &str = "tests/golden/three-mistakes.yaml";
 fn demo_specs() -> Vec<String> {
     let listed = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("specs")).unwrap();
     let names = listed.map(|entry| entry.unwrap().file_name().into_string().unwrap());
-    let mut specs: Vec<String> = names.filter(|name| name.ends_with(".yaml")).map(|name| format!("specs/{name}")).collect();
+    let mut specs: Vec<String> =
+        names.filter(|name| name.ends_with(".yaml")).map(|name| format!("specs/{name}")).collect();
     specs.retain(|path| std::fs::read_to_string(path).unwrap().lines().any(|line| line.starts_with("rigproof:")));
     specs.sort();
     assert!(specs.len() >= 4, "{specs:?}");
@@ -58,7 +59,9 @@ fn demo_specs() -> Vec<String> {
 fn status_by_list(list: &Value, hold_at: &str, open_questions: &str) -> i32 {
     let rank = |word: &str| ["notice", "caution", "warning", "danger"].iter().position(|known| *known == word).unwrap();
     let specs = list["specs"].as_array().unwrap();
-    if specs.iter().any(|spec| !spec["problems"].as_array().unwrap().is_empty() || !spec["troubles"].as_array().unwrap().is_empty()) {
+    if specs.iter().any(|spec| {
+        !spec["problems"].as_array().unwrap().is_empty() || !spec["troubles"].as_array().unwrap().is_empty()
+    }) {
         return 2;
     }
     let held = specs.iter().flat_map(|spec| spec["items"].as_array().unwrap()).any(|item| {
@@ -78,7 +81,9 @@ fn status_by_list(list: &Value, hold_at: &str, open_questions: &str) -> i32 {
 fn the_exit_status_follows_from_the_list_the_hold_point_and_the_open_questions() {
     let mut seen = [0; 3];
     for spec in demo_specs() {
-        for (hold_at, open_questions) in [("notice", "allow"), ("caution", "hold"), ("warning", "allow"), ("danger", "hold"), ("danger", "allow")] {
+        for (hold_at, open_questions) in
+            [("notice", "allow"), ("caution", "hold"), ("warning", "allow"), ("danger", "hold"), ("danger", "allow")]
+        {
             let call = ["inspect", &spec, "--as", "json", "--hold-at", hold_at, "--open-questions", open_questions];
             let (status, text, stderr) = out(&mut rigproof(&call));
             let list: Value = serde_json::from_str(&text).unwrap();
@@ -179,7 +184,15 @@ fn a_wrong_call_gives_2_with_a_hint_on_the_error_stream() {
         assert_eq!((status, stdout.as_str()), (2, ""), "{call:?}");
         assert!(stderr.contains(says), "{call:?}\n{stderr}");
     }
-    for call in [&["--help"][..], &["--version"], &["inspect", "--help"], &["inspect", "-h"], &["rulebook", "--help"], &["schema"], &["rulebook", "list"]] {
+    for call in [
+        &["--help"][..],
+        &["--version"],
+        &["inspect", "--help"],
+        &["inspect", "-h"],
+        &["rulebook", "--help"],
+        &["schema"],
+        &["rulebook", "list"],
+    ] {
         let (status, stdout, stderr) = out(&mut rigproof(call));
         assert_eq!((status, stderr.as_str()), (0, ""), "{call:?}");
         assert!(!stdout.is_empty(), "{call:?}");
@@ -219,14 +232,24 @@ fn standard_input_and_streams_of_documents_are_read() {
     assert_eq!(status, 2);
     let list: Value = serde_json::from_str(&text).unwrap();
     let specs = list["specs"].as_array().unwrap();
-    let told: Vec<_> = specs.iter().map(|spec| (spec["name"].as_str().unwrap(), spec["document"].as_u64().unwrap(), spec["problems"].as_array().unwrap().len())).collect();
+    let told: Vec<_> = specs
+        .iter()
+        .map(|spec| {
+            (
+                spec["name"].as_str().unwrap(),
+                spec["document"].as_u64().unwrap(),
+                spec["problems"].as_array().unwrap().len(),
+            )
+        })
+        .collect();
     assert_eq!(told, [("first", 1, 0), ("", 2, 1), ("third", 3, 0)]);
     // Lines count from the start of the file, not of the document.
     assert_eq!(specs[1]["problems"][0]["labels"][0]["line"], 6);
     assert_eq!(specs[0]["file"], "standard input");
     // Parts books of a spec that is piped in are looked for where the command is called.
-    let (_, text, _) = out(rigproof_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("specs"), &["inspect", "-", "--as", "json"])
-        .write_stdin(std::fs::read("specs/tandem-roof-rig.yaml").unwrap()));
+    let (_, text, _) =
+        out(rigproof_in(&Path::new(env!("CARGO_MANIFEST_DIR")).join("specs"), &["inspect", "-", "--as", "json"])
+            .write_stdin(std::fs::read("specs/tandem-roof-rig.yaml").unwrap()));
     let list: Value = serde_json::from_str(&text).unwrap();
     assert_eq!(list["specs"][0]["problems"].as_array().unwrap().len(), 0);
     assert_eq!(out(rigproof(&["inspect", "-"]).write_stdin("")).0, 2);
@@ -235,7 +258,8 @@ fn standard_input_and_streams_of_documents_are_read() {
 /// JSON Schema 2020-12, by the jsonschema crate 0.61.
 #[test]
 fn the_json_is_what_its_schema_says() {
-    let schema: Value = serde_json::from_str(&std::fs::read_to_string("schema/inspection.schema.json").unwrap()).unwrap();
+    let schema: Value =
+        serde_json::from_str(&std::fs::read_to_string("schema/inspection.schema.json").unwrap()).unwrap();
     assert!(jsonschema::meta::is_valid(&schema));
     let validator = jsonschema::draft202012::new(&schema).unwrap();
     let mut specs = demo_specs();
@@ -245,13 +269,21 @@ fn the_json_is_what_its_schema_says() {
     for call in calls {
         let (_, text, _) = out(rigproof(&["inspect", "--as", "json"]).args(&call));
         let list: Value = serde_json::from_str(&text).unwrap();
-        let amiss: Vec<String> = validator.iter_errors(&list).map(|error| format!("{}: {error}", error.instance_path())).collect();
+        let amiss: Vec<String> =
+            validator.iter_errors(&list).map(|error| format!("{}: {error}", error.instance_path())).collect();
         assert!(amiss.is_empty(), "{call:?}\n{}", amiss.join("\n"));
         assert_eq!(list["specs"].as_array().unwrap().len(), call.len());
         for spec in list["specs"].as_array().unwrap() {
             let count = |signal: &str| {
                 let items = spec["items"].as_array().unwrap().iter();
-                items.filter(|i| i["signal"] == signal && i["verdict"] == "breaks" && i["variance"].is_null() && i["carried"] == false).count()
+                items
+                    .filter(|i| {
+                        i["signal"] == signal
+                            && i["verdict"] == "breaks"
+                            && i["variance"].is_null()
+                            && i["carried"] == false
+                    })
+                    .count()
             };
             for signal in ["danger", "warning", "caution", "notice"] {
                 assert_eq!(spec["tally"][signal], count(signal), "{signal}");
@@ -286,7 +318,11 @@ fn plain_sentences_are_plain_and_a_dumb_terminal_gets_them_unasked() {
         assert!(odd.is_empty(), "{spec}\n{}", odd.join("\n"));
         assert_eq!(plain, out(&mut rigproof(&["inspect", &spec, "--as", "plain"])).1);
         assert_eq!(plain, out(rigproof(&["inspect", &spec]).env("TERM", "dumb")).1);
-        assert_eq!(plain, out(&mut rigproof(&["inspect", &spec, "--plain", "--color", "always"])).1, "plain has no color");
+        assert_eq!(
+            plain,
+            out(&mut rigproof(&["inspect", &spec, "--plain", "--color", "always"])).1,
+            "plain has no color"
+        );
         let (_, ticket, _) = out(&mut rigproof(&["weigh", &spec, "--plain"]));
         assert!(ticket.is_ascii() && !ticket.is_empty(), "{ticket}");
     }
@@ -312,7 +348,11 @@ fn color_comes_only_when_asked_for_and_width_is_kept() {
 
 #[test]
 fn a_reader_that_goes_away_is_no_error() {
-    for call in [&["schema"][..], &["figures", "specs/tandem-roof-rig.yaml", "--working"], &["inspect", "specs", "--as", "json"]] {
+    for call in [
+        &["schema"][..],
+        &["figures", "specs/tandem-roof-rig.yaml", "--working"],
+        &["inspect", "specs", "--as", "json"],
+    ] {
         let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_rigproof"))
             .current_dir(env!("CARGO_MANIFEST_DIR"))
             .args(call)

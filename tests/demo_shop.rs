@@ -54,7 +54,8 @@ fn the_first_draft_has_the_faults_planted_in_it_and_no_others() {
     let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/specs/first-draft.faults.yaml")).unwrap();
     let planted: Vec<Planted> = serde_yaml::from_str(&text).unwrap();
     let broken: Vec<&Item> = list.items.iter().filter(|item| item.verdict == Verdict::Breaks).collect();
-    let inside = |place: &str, at: &str| place == at || place.strip_prefix(at).is_some_and(|rest| rest.starts_with(['.', '[']));
+    let inside =
+        |place: &str, at: &str| place == at || place.strip_prefix(at).is_some_and(|rest| rest.starts_with(['.', '[']));
     let missed: Vec<String> = planted
         .iter()
         .filter(|fault| {
@@ -82,16 +83,26 @@ fn a_spec_that_says_only_its_name_gets_questions_and_no_verdict() {
     assert!(list.problems.is_empty() && list.troubles.is_empty(), "{:#?} {:#?}", list.problems, list.troubles);
     let judged: Vec<String> = list.items.iter().filter(|item| item.verdict == Verdict::Breaks).map(told).collect();
     assert!(judged.is_empty(), "{}", judged.join("\n"));
-    assert!(list.not_stated.len() >= 5 && list.not_stated.iter().take(5).all(|fact| fact.ask.is_some()), "{:#?}", list.not_stated);
+    assert!(
+        list.not_stated.len() >= 5 && list.not_stated.iter().take(5).all(|fact| fact.ask.is_some()),
+        "{:#?}",
+        list.not_stated
+    );
 }
 
 #[test]
 fn a_thin_offer_gets_questions_and_only_what_it_states_is_judged() {
     let inspector = inspector();
     let list = file(&inspector, "sellers-offer.yaml");
-    let judged: Vec<String> = list.items.iter().filter(|item| item.verdict == Verdict::Breaks && item.signal > Signal::Notice).map(told).collect();
+    let judged: Vec<String> = list
+        .items
+        .iter()
+        .filter(|item| item.verdict == Verdict::Breaks && item.signal > Signal::Notice)
+        .map(told)
+        .collect();
     assert!(judged.is_empty(), "{}", judged.join("\n"));
     assert!(list.not_stated.len() >= 10);
-    let silent: Vec<String> = list.not_stated.iter().filter(|fact| fact.ask.is_none()).map(|fact| fact.place.to_string()).collect();
+    let silent: Vec<String> =
+        list.not_stated.iter().filter(|fact| fact.ask.is_none()).map(|fact| fact.place.to_string()).collect();
     assert!(silent.is_empty(), "no question to ask for {}", silent.join(", "));
 }

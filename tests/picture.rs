@@ -11,7 +11,16 @@ const LINES: usize = 46;
 #[test]
 fn the_picture_in_the_readme_is_the_real_output() {
     let output = Command::new(env!("CARGO_BIN_EXE_rigproof"))
-        .args(["inspect", "specs/first-draft.yaml", "--color", "always", "--width", &COLUMNS.to_string(), "--today", "2026-11-25"])
+        .args([
+            "inspect",
+            "specs/first-draft.yaml",
+            "--color",
+            "always",
+            "--width",
+            &COLUMNS.to_string(),
+            "--today",
+            "2026-11-25",
+        ])
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .output()
         .unwrap();
@@ -21,7 +30,10 @@ fn the_picture_in_the_readme_is_the_real_output() {
         std::fs::write(path, &drawn).unwrap();
     }
     let held = std::fs::read_to_string(path).unwrap_or_default();
-    assert!(held == drawn, "the picture is not what is printed; run RIGPROOF_WRITE_PICTURE=1 cargo test --test picture");
+    assert!(
+        held == drawn,
+        "the picture is not what is printed; run RIGPROOF_WRITE_PICTURE=1 cargo test --test picture"
+    );
 }
 
 /// Colours of a run of text.
@@ -36,8 +48,8 @@ struct Paint {
 /// The xterm colours: the sixteen by name, the cube and the greys by formula.
 fn xterm(number: u32) -> String {
     const NAMED: [&str; 16] = [
-        "#000000", "#c0392b", "#2e8b57", "#b8860b", "#2456a4", "#8e44ad", "#1f8a8a", "#d0d0d0", "#707070", "#e74c3c", "#58d68d", "#f4d03f",
-        "#5dade2", "#bb8fce", "#76d7c4", "#ffffff",
+        "#000000", "#c0392b", "#2e8b57", "#b8860b", "#2456a4", "#8e44ad", "#1f8a8a", "#d0d0d0", "#707070", "#e74c3c",
+        "#58d68d", "#f4d03f", "#5dade2", "#bb8fce", "#76d7c4", "#ffffff",
     ];
     match number {
         0..=15 => NAMED[number as usize].to_owned(),
@@ -109,14 +121,23 @@ fn draw(text: &str) -> String {
             let (x, y) = (12.0 + column as f64 * WIDE, 12.0 + row as f64 * HIGH);
             let columns = run.chars().count();
             if let Some(ground) = &paint.ground {
-                let _ = writeln!(svg, "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{:.1}\" height=\"{HIGH}\" fill=\"{ground}\"/>", columns as f64 * WIDE);
+                let _ = writeln!(
+                    svg,
+                    "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{:.1}\" height=\"{HIGH}\" fill=\"{ground}\"/>",
+                    columns as f64 * WIDE
+                );
             }
             let ink = paint.ink.clone().unwrap_or_else(|| "#e6e6e6".to_owned());
             let weight = if paint.bold { " font-weight=\"bold\"" } else { "" };
             let opacity = if paint.dim { " opacity=\"0.7\"" } else { "" };
             let safe = run.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
             if !run.trim().is_empty() {
-                let _ = writeln!(svg, "<text x=\"{x:.1}\" y=\"{:.1}\" fill=\"{ink}\"{weight}{opacity} xml:space=\"preserve\" textLength=\"{:.1}\">{safe}</text>", y + 13.0, columns as f64 * WIDE);
+                let _ = writeln!(
+                    svg,
+                    "<text x=\"{x:.1}\" y=\"{:.1}\" fill=\"{ink}\"{weight}{opacity} xml:space=\"preserve\" textLength=\"{:.1}\">{safe}</text>",
+                    y + 13.0,
+                    columns as f64 * WIDE
+                );
             }
             column += columns;
         }

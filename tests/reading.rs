@@ -8,7 +8,8 @@ use rigproof::rulebook::Rulebook;
 use rigproof::spec::{Shelf, Sources};
 
 /// Without rules: a file that is wrong is never judged.
-static INSPECTOR: LazyLock<Inspector> = LazyLock::new(|| Inspector::new(Rulebook::from_files(&[]).unwrap_or_else(|faults| panic!("{faults:#?}"))));
+static INSPECTOR: LazyLock<Inspector> =
+    LazyLock::new(|| Inspector::new(Rulebook::from_files(&[]).unwrap_or_else(|faults| panic!("{faults:#?}"))));
 
 /// What was said of a file: each problem as the marked text, its line and column, the sentence, the fix.
 struct Told {
@@ -107,7 +108,9 @@ fn a_wrong_value_behind_an_alias_is_said_once_with_each_use() {
         ]
     );
     assert_eq!(told.also(0), [("*door", 6), ("*door", 7)]);
-    let told = Told::of(&spec("plumbing:\n  - &run { from: water.outlet, hose: 1 in }\n  - *run\nparts: { water: { kind: tank } }\n"));
+    let told = Told::of(&spec(
+        "plumbing:\n  - &run { from: water.outlet, hose: 1 in }\n  - *run\nparts: { water: { kind: tank } }\n",
+    ));
     assert_eq!(told.lines().len(), 1, "{:?}", told.lines());
     assert!(told.lines()[0].contains("a line needs `to`"), "{:?}", told.lines());
     assert_eq!(told.also(0), [("*run", 5)]);
@@ -115,12 +118,18 @@ fn a_wrong_value_behind_an_alias_is_said_once_with_each_use() {
 
 #[test]
 fn what_is_wrong_in_a_parts_book_is_marked_there_with_the_use_beside_it() {
-    let book = "rigproof-book: 1\nname: a shop\nparts:\n  tank-100:\n    kind: tank\n    capacity: 100\n    materal: HDPE\n";
-    let text = spec("books: { shop: shop.yaml }\nparts:\n  water: { from: shop/tank-100 }\n  rinse: { from: shop/tank-100 }\n");
+    let book =
+        "rigproof-book: 1\nname: a shop\nparts:\n  tank-100:\n    kind: tank\n    capacity: 100\n    materal: HDPE\n";
+    let text = spec(
+        "books: { shop: shop.yaml }\nparts:\n  water: { from: shop/tank-100 }\n  rinse: { from: shop/tank-100 }\n",
+    );
     let told = Told::of_bytes(text.as_bytes(), &[("shop.yaml", book)]);
     assert_eq!(
         told.lines(),
-        ["100 @ 6:15 | 100 has no unit; write 100 gal or 100 L | write `100 gal`", "materal @ 7:5 | a tank has no `materal` | did you mean `material`?"]
+        [
+            "100 @ 6:15 | 100 has no unit; write 100 gal or 100 L | write `100 gal`",
+            "materal @ 7:5 | a tank has no `materal` | did you mean `material`?"
+        ]
     );
     for problem in &told.problems {
         assert_eq!(told.sources.get(problem.span.file).unwrap().name, "shop.yaml");
@@ -132,7 +141,9 @@ fn what_is_wrong_in_a_parts_book_is_marked_there_with_the_use_beside_it() {
 
 #[test]
 fn a_book_that_is_missing_is_said_once_and_does_not_accuse_the_parts() {
-    let told = Told::of(&spec("books: { shop: nowhere.yaml }\nparts:\n  a: { from: shop/x, capacity: 5 gal }\n  b: { from: shop/y }\n"));
+    let told = Told::of(&spec(
+        "books: { shop: nowhere.yaml }\nparts:\n  a: { from: shop/x, capacity: 5 gal }\n  b: { from: shop/y }\n",
+    ));
     assert_eq!(told.lines().len(), 1, "{:?}", told.lines());
     assert!(told.lines()[0].starts_with("nowhere.yaml @ 3:16 | "), "{:?}", told.lines());
 }
@@ -142,7 +153,12 @@ fn line_ends_and_a_byte_order_mark_do_not_move_the_spots() {
     let text = spec("trailer:\n  jack: 2000\n  # Größe 大\n  trck: 86 in\n");
     let plain = Told::of(&text);
     assert_eq!(plain.lines().len(), 2);
-    for other in [text.replace('\n', "\r\n"), format!("\u{feff}{text}"), format!("\u{feff}{}", text.replace('\n', "\r\n")), text.replace('\n', "\r")] {
+    for other in [
+        text.replace('\n', "\r\n"),
+        format!("\u{feff}{text}"),
+        format!("\u{feff}{}", text.replace('\n', "\r\n")),
+        text.replace('\n', "\r"),
+    ] {
         assert_eq!(Told::of(&other).lines(), plain.lines(), "{other:?}");
     }
 }
@@ -185,8 +201,10 @@ fn unknown_is_taken_for_every_field_a_group_or_a_list_included_and_is_not_the_sa
         let told = Told::of(&spec(body));
         assert!(told.problems.is_empty(), "{body}: {:?}", told.lines());
     }
-    let told = Told::of(&spec("trailer:\n  jack:\n  ratings:\n  equalized: ~\nparts:\n  w: { kind: tank, holds: , vent: }\n"));
-    let said: Vec<_> = told.lines().iter().map(|line| line.split(" | ").take(2).collect::<Vec<_>>().join(" | ")).collect();
+    let told =
+        Told::of(&spec("trailer:\n  jack:\n  ratings:\n  equalized: ~\nparts:\n  w: { kind: tank, holds: , vent: }\n"));
+    let said: Vec<_> =
+        told.lines().iter().map(|line| line.split(" | ").take(2).collect::<Vec<_>>().join(" | ")).collect();
     assert_eq!(
         said,
         [
@@ -199,7 +217,15 @@ fn unknown_is_taken_for_every_field_a_group_or_a_list_included_and_is_not_the_sa
     );
     assert!(told.lines().iter().all(|line| line.contains("`unknown`")));
     // Alone as well as among others, each is said once.
-    for body in ["trailer: { equalized: }", "trailer: { jack: ~ }", "prepared: { date: }", "parts: { w: { kind: } }", "books: { shop: }", "trailer:", "name:"] {
+    for body in [
+        "trailer: { equalized: }",
+        "trailer: { jack: ~ }",
+        "prepared: { date: }",
+        "parts: { w: { kind: } }",
+        "books: { shop: }",
+        "trailer:",
+        "name:",
+    ] {
         let text = if body == "name:" { "rigproof: 1\nname:\n".to_owned() } else { spec(body) };
         let told = Told::of(&text);
         assert_eq!(told.lines().len(), 1, "{body}: {:?}", told.lines());
@@ -275,7 +301,12 @@ modes:
 #[test]
 fn a_name_with_a_dot_is_refused_with_a_better_one() {
     let told = Told::of(&spec("parts: { roof.pump: { kind: gun } }\n"));
-    assert_eq!(told.lines(), ["roof.pump @ 3:10 | `roof.pump` can't be used as a name | write it without the dot, such as `roof-pump`: `pump.inlet` means the inlet of `pump`"]);
+    assert_eq!(
+        told.lines(),
+        [
+            "roof.pump @ 3:10 | `roof.pump` can't be used as a name | write it without the dot, such as `roof-pump`: `pump.inlet` means the inlet of `pump`"
+        ]
+    );
     let told = Told::of(&spec("modes: { \"wash [2]\": { doors: open } }\n"));
     assert!(told.lines()[0].contains("such as `wash--2`"), "{:?}", told.lines());
 }
@@ -320,7 +351,8 @@ fn a_hostile_file_ends_with_a_few_problems() {
     assert!((MOST..=3 * MOST).contains(&told.problems.len()), "{}", told.problems.len());
 
     // Doubling by aliases: ten thousand million values if it were followed.
-    let mut bomb = "rigproof: 1\nname: x\nparts:\n  a0: &a0 { kind: tank, x: [1, 1, 1, 1, 1, 1, 1, 1, 1, 1] }\n".to_owned();
+    let mut bomb =
+        "rigproof: 1\nname: x\nparts:\n  a0: &a0 { kind: tank, x: [1, 1, 1, 1, 1, 1, 1, 1, 1, 1] }\n".to_owned();
     for n in 1..10 {
         let uses = vec![format!("*a{}", n - 1); 10].join(", ");
         bomb += &format!("  a{n}: &a{n} {{ kind: tank, x: [{uses}] }}\n");

@@ -14,7 +14,9 @@ fn every_rule_stands_its_trials() {
     let amiss: Vec<String> = outcomes
         .iter()
         .filter(|outcome| wanted(&outcome.rule))
-        .filter_map(|outcome| outcome.amiss.as_ref().map(|amiss| format!("{}: {}: {amiss}", outcome.rule, outcome.trial)))
+        .filter_map(|outcome| {
+            outcome.amiss.as_ref().map(|amiss| format!("{}: {}: {amiss}", outcome.rule, outcome.trial))
+        })
         .collect();
     assert!(amiss.is_empty(), "{} trials do not hold:\n{}", amiss.len(), amiss.join("\n"));
     assert!(!outcomes.is_empty());

@@ -20,7 +20,10 @@ fn the_published_schema_is_the_form_that_the_reader_reads() {
         std::fs::write(path, &wanted).unwrap();
     }
     let held = std::fs::read_to_string(path).unwrap();
-    assert!(held == wanted, "schema/rig.schema.json is not the blank form; run RIGPROOF_WRITE_SCHEMA=1 cargo test --test schema");
+    assert!(
+        held == wanted,
+        "schema/rig.schema.json is not the blank form; run RIGPROOF_WRITE_SCHEMA=1 cargo test --test schema"
+    );
 }
 
 /// The published schema, compiled by the jsonschema crate 0.61 for JSON Schema 2020-12.
@@ -123,7 +126,11 @@ fn form(form: &'static Form, before: &str, after: &str, top: bool, rows: &mut Ve
         let (open, close) = if top {
             (format!("{before}{}: ", field.key), after.to_owned())
         } else {
-            let kind = if KINDS.iter().any(|kind| kind.word == form.word) && field.key != "kind" { format!("kind: {}, ", form.word) } else { String::new() };
+            let kind = if KINDS.iter().any(|kind| kind.word == form.word) && field.key != "kind" {
+                format!("kind: {}, ", form.word)
+            } else {
+                String::new()
+            };
             (format!("{before}{{ {kind}{}{}: ", needed(form, field.key), field.key), format!(" }}{after}"))
         };
         rows.push(Row { field, before: open.clone(), after: close.clone() });
@@ -164,7 +171,9 @@ fn every_example_is_taken_by_the_published_schema_and_by_the_reader() {
         for value in [row.field.example, "unknown"] {
             let must_be_known = matches!(row.field.shape, Shape::PartKind);
             // The name of a part as a whole is no fact that could be unknown, and `from` takes a part from a book.
-            if (value == "unknown" && must_be_known) || row.field.key == "from" && matches!(row.field.shape, Shape::Text) {
+            if (value == "unknown" && must_be_known)
+                || row.field.key == "from" && matches!(row.field.shape, Shape::Text)
+            {
                 continue;
             }
             let text = whole(row, value);
@@ -188,7 +197,21 @@ fn what_the_published_schema_refuses_the_reader_refuses() {
     let mut silent = Vec::new();
     let mut refused = 0;
     for row in rows() {
-        for value in ["", "5", "-1", "true", "nonsense", "on", "[]", "[5]", "{}", "{ odd-key: 5 }", "{ a.b: 5 }", "[[]]", "12 furlongs"] {
+        for value in [
+            "",
+            "5",
+            "-1",
+            "true",
+            "nonsense",
+            "on",
+            "[]",
+            "[5]",
+            "{}",
+            "{ odd-key: 5 }",
+            "{ a.b: 5 }",
+            "[[]]",
+            "12 furlongs",
+        ] {
             let text = whole(&row, value);
             let tree = tree(&text);
             if validator.is_valid(&tree.to_json(tree.root())) {
@@ -238,7 +261,10 @@ fn the_demo_shop_is_taken_by_the_published_schema() {
             continue;
         }
         let tree = tree(&text);
-        let amiss: Vec<String> = validator.iter_errors(&tree.to_json(tree.root())).map(|error| format!("{}: {error}", error.instance_path())).collect();
+        let amiss: Vec<String> = validator
+            .iter_errors(&tree.to_json(tree.root()))
+            .map(|error| format!("{}: {error}", error.instance_path()))
+            .collect();
         assert!(amiss.is_empty(), "{}\n{}", path.display(), amiss.join("\n"));
         count += 1;
     }

@@ -117,12 +117,18 @@ fn module_of(inside: &str) -> &str {
 #[test]
 fn the_table_is_in_the_order_of_lib_rs_and_lists_every_module() {
     let lib = std::fs::read_to_string(src().join("lib.rs")).unwrap();
-    let declared: Vec<&str> = lib.lines().filter_map(|line| line.trim_start_matches("pub ").strip_prefix("mod ")?.strip_suffix(';')).collect();
+    let declared: Vec<&str> = lib
+        .lines()
+        .filter_map(|line| line.trim_start_matches("pub ").strip_prefix("mod ")?.strip_suffix(';'))
+        .collect();
     let listed: Vec<&str> = STOREYS.iter().map(|(module, _)| *module).collect();
     assert_eq!(declared, listed, "lib.rs and the table differ");
     for (at, (module, below)) in STOREYS.iter().enumerate() {
         for import in *below {
-            assert!(listed[..at].contains(import), "the table lets {module} import {import}, which does not stand before it");
+            assert!(
+                listed[..at].contains(import),
+                "the table lets {module} import {import}, which does not stand before it"
+            );
         }
     }
 }
@@ -167,7 +173,8 @@ fn walls_inside_the_storeys_hold() {
 /// The reading of imports itself: groups, nested groups, paths in the middle of code, macros.
 #[test]
 fn imports_are_found_however_they_are_written() {
-    let found = imports("use crate::{place, spec::{Tree, NodeId}, rig};\nfn f(x: crate::report::Style) {}\n$crate::rig::form");
+    let found =
+        imports("use crate::{place, spec::{Tree, NodeId}, rig};\nfn f(x: crate::report::Style) {}\n$crate::rig::form");
     assert_eq!(found.into_iter().collect::<Vec<_>>(), ["place", "report", "rig", "spec"]);
     assert_eq!(code("let a = 1; // crate::cli\n#[cfg(test)]\nmod tests {\nuse crate::cli;\n"), "let a = 1; ");
 }

@@ -41,10 +41,11 @@ fn the_worked_rig_has_the_failures_that_a_graph_library_counts() {
         let at = (0..map.settings.len()).find(|at| map.mode_name(*at) == mode).unwrap();
         for doubt in [Doubt::LetsThrough, Doubt::Holds] {
             let reach = map.piping.reach(&bleach, &map.settings[at], Driver::Either, doubt);
-            let found = ["roof-pump", "water", "washer", "tap", "soap", "acid"].map(|name| match reach.faults(cell(name)) {
-                Faults::Count(count) => Some(count),
-                Faults::Never => None,
-            });
+            let found =
+                ["roof-pump", "water", "washer", "tap", "soap", "acid"].map(|name| match reach.faults(cell(name)) {
+                    Faults::Count(count) => Some(count),
+                    Faults::Never => None,
+                });
             assert_eq!(found, wanted, "{mode} {doubt:?}");
         }
     }
@@ -58,16 +59,24 @@ fn the_worked_rig_prints_the_way_and_the_one_thing_that_stands_between() {
     let items: Vec<_> = inspected.lists[0].items.iter().collect();
     let said = |rule: &str| -> Vec<(Signal, String)> {
         let of = items.iter().filter(|item| item.rule == rule && item.verdict == Verdict::Breaks);
-        let under = items.iter().flat_map(|item| item.under.iter().filter(|line| line.rule == rule).map(|line| (Signal::Notice, line.says.clone())));
+        let under = items.iter().flat_map(|item| {
+            item.under.iter().filter(|line| line.rule == rule).map(|line| (Signal::Notice, line.says.clone()))
+        });
         of.map(|item| (item.signal, item.says.clone())).chain(under).collect()
     };
     let pump = said("bleach-into-pressure-pump");
     assert_eq!(pump.len(), 1, "{pump:?}");
-    for words in ["one thing keeps bleach out of washer in wash: water-check", "bleach > bleach-out > bleach-meter > bleach-check > manifold > water-check (holds it back) > water-meter > water-out > washer"] {
+    for words in [
+        "one thing keeps bleach out of washer in wash: water-check",
+        "bleach > bleach-out > bleach-meter > bleach-check > manifold > water-check (holds it back) > water-meter > water-out > washer",
+    ] {
         assert!(pump[0].1.contains(words), "{words} is not in: {}", pump[0].1);
     }
     let acid = [said("acid-meets-bleach"), said("acid-follows-bleach")].concat();
-    assert!(acid.iter().any(|(signal, says)| *signal == Signal::Danger && says.contains("wash, then acid-wash")), "{acid:#?}");
+    assert!(
+        acid.iter().any(|(signal, says)| *signal == Signal::Danger && says.contains("wash, then acid-wash")),
+        "{acid:#?}"
+    );
     assert!(acid.iter().any(|(signal, says)| *signal == Signal::Warning && says.contains("acid-out")), "{acid:#?}");
     // The tap hangs over an air gap: nothing to say of it.
     assert!(said("customer-tap-unprotected").is_empty());

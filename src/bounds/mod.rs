@@ -111,7 +111,8 @@ pub fn corners<const N: usize>(inputs: [&Input; N], f: impl Fn([f64; N]) -> Opti
 /// two more, however many there are. Exact for such a function; for any other it is not a bound, so its doc must say that it
 /// is one.
 pub fn monotone(inputs: &[Input], f: impl Fn(&[f64]) -> Option<f64>) -> Bounded {
-    let missing: Vec<_> = inputs.iter().filter(|input| input.range.is_none()).flat_map(|input| input.facts.iter().copied()).collect();
+    let missing: Vec<_> =
+        inputs.iter().filter(|input| input.range.is_none()).flat_map(|input| input.facts.iter().copied()).collect();
     if inputs.iter().any(|input| input.range.is_none()) {
         return Bounded { range: None, facts: missing };
     }
@@ -267,7 +268,9 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
     /// The least of the sum.
     fn sum_least(&self, fill: Fill<'_>, f: &impl Fn(&[f64; S], K, &[f64; N]) -> f64) -> f64 {
         let each = self.shared_corners().into_iter().map(|shared| {
-            self.with_fills(fill).map(|(term, fill)| self.term_least(term, fill.list(), &|kind, point| f(&shared, kind, point)).0).sum()
+            self.with_fills(fill)
+                .map(|(term, fill)| self.term_least(term, fill.list(), &|kind, point| f(&shared, kind, point)).0)
+                .sum()
         });
         each.fold(f64::INFINITY, f64::min)
     }
@@ -275,7 +278,11 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
     /// The fills at which the sum is least with every fact at its middle.
     fn fills_least(&self, f: &impl Fn(&[f64; S], K, &[f64; N]) -> f64) -> Vec<bool> {
         let shared = self.shared.map(Input::middle);
-        self.terms.iter().filter(|term| term.liquid).map(|term| f(&shared, term.kind, &term.inputs.each_ref().map(Input::middle)) < 0.0).collect()
+        self.terms
+            .iter()
+            .filter(|term| term.liquid)
+            .map(|term| f(&shared, term.kind, &term.inputs.each_ref().map(Input::middle)) < 0.0)
+            .collect()
     }
 
     /// The facts behind the sum, with how far each alone moves it.
@@ -283,7 +290,9 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         let mut facts = Vec::new();
         let shared = self.shared.map(Input::middle);
         let at = |shared: &[f64; S]| -> f64 {
-            self.with_fills(fill).map(|(term, fill)| fill.most() * f(shared, term.kind, &term.inputs.each_ref().map(Input::middle))).sum()
+            self.with_fills(fill)
+                .map(|(term, fill)| fill.most() * f(shared, term.kind, &term.inputs.each_ref().map(Input::middle)))
+                .sum()
         };
         for (position, input) in self.shared.iter().enumerate() {
             let mut swing = 0.0;
@@ -333,7 +342,9 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         let low = self.sum_least(Fill::Any, &f);
         let full = self.fills_least(&f);
         let fills = as_shares(&full);
-        let high = self.over_fills(&fills, |fills| -self.sum_least(Fill::At(fills), &|shared, kind, point| -f(shared, kind, point)));
+        let high = self.over_fills(&fills, |fills| {
+            -self.sum_least(Fill::At(fills), &|shared, kind, point| -f(shared, kind, point))
+        });
         (Bounded { range: Range::between(low.min(high), high), facts: self.facts(Fill::At(&fills), &f) }, full)
     }
 
@@ -358,7 +369,8 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         let mut full = Vec::new();
         let mut middle = 0.0;
         for _ in 0..ROUNDS {
-            full = self.fills_least(&|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
+            full =
+                self.fills_least(&|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
             let next = self.middle_ratio(&as_shares(&full), &up, &down);
             if next == middle {
                 break;
@@ -366,9 +378,13 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
             middle = next;
         }
         let fills = as_shares(&full);
-        let high = self.over_fills(&fills, |fills| -self.ratio_least(Fill::At(fills), &|shared, kind, point| -up(shared, kind, point), &down));
+        let high = self.over_fills(&fills, |fills| {
+            -self.ratio_least(Fill::At(fills), &|shared, kind, point| -up(shared, kind, point), &down)
+        });
         let weight = self.middle_sum(&fills, &down);
-        let mut facts = self.facts(Fill::At(&fills), &|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
+        let mut facts = self.facts(Fill::At(&fills), &|shared, kind, point| {
+            up(shared, kind, point) - middle * down(shared, kind, point)
+        });
         for (_, swing) in &mut facts {
             *swing /= weight;
         }
@@ -400,7 +416,8 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
         let high = -self.ratio_least(fill, &|shared, kind, point| -up(shared, kind, point), &down);
         let middle = self.middle_ratio(fills, &up, &down);
         let weight = self.middle_sum(fills, &down);
-        let mut facts = self.facts(fill, &|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
+        let mut facts =
+            self.facts(fill, &|shared, kind, point| up(shared, kind, point) - middle * down(shared, kind, point));
         for (_, swing) in &mut facts {
             *swing /= weight;
         }
@@ -410,18 +427,22 @@ impl<K: Copy, const S: usize, const N: usize> Sum<'_, K, S, N> {
     /// The least of `highest` over the fills: at the given one alone when no fact is open, since that one is then the worst; else
     /// over every mixture of full and empty up to [`MIXED`] liquids, and over the given one beyond that.
     fn over_fills(&self, worst: &[f64], highest: impl Fn(&[f64]) -> f64) -> f64 {
-        let open = self.shared.iter().copied().chain(self.terms.iter().flat_map(|term| &term.inputs)).any(Input::is_open);
+        let open =
+            self.shared.iter().copied().chain(self.terms.iter().flat_map(|term| &term.inputs)).any(Input::is_open);
         let least = highest(worst);
         if !open || worst.len() > MIXED {
             return least;
         }
-        let mixtures = (0..1u32 << worst.len()).map(|mixture| (0..worst.len()).map(|at| f64::from(mixture >> at & 1)).collect::<Vec<_>>());
+        let mixtures = (0..1u32 << worst.len())
+            .map(|mixture| (0..worst.len()).map(|at| f64::from(mixture >> at & 1)).collect::<Vec<_>>());
         mixtures.map(|fills| highest(&fills)).fold(least, f64::min)
     }
 
     fn middle_sum(&self, fills: &[f64], f: &impl Fn(&[f64; S], K, &[f64; N]) -> f64) -> f64 {
         let shared = self.shared.map(Input::middle);
-        self.with_fills(Fill::At(fills)).map(|(term, fill)| fill.most() * f(&shared, term.kind, &term.inputs.each_ref().map(Input::middle))).sum()
+        self.with_fills(Fill::At(fills))
+            .map(|(term, fill)| fill.most() * f(&shared, term.kind, &term.inputs.each_ref().map(Input::middle)))
+            .sum()
     }
 
     fn middle_ratio(

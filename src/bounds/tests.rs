@@ -24,7 +24,12 @@ fn gross(_: &[f64; 1], (): (), [mass, _]: &[f64; 2]) -> f64 {
 }
 
 /// Every combination of ends and fills, by counting.
-fn brute(axle: &Input, terms: &[Term<(), 2>], f: impl Fn(f64, &[(f64, f64)]) -> f64, fills: impl Fn(&Term<(), 2>) -> Vec<f64>) -> Vec<f64> {
+fn brute(
+    axle: &Input,
+    terms: &[Term<(), 2>],
+    f: impl Fn(f64, &[(f64, f64)]) -> f64,
+    fills: impl Fn(&Term<(), 2>) -> Vec<f64>,
+) -> Vec<f64> {
     let ends = |input: &Input| input.range.map_or(vec![], |range| vec![range.low, range.high]);
     let mut loads: Vec<Vec<(f64, f64)>> = vec![Vec::new()];
     for term in terms {

@@ -86,20 +86,32 @@ impl Inspect {
         let lists = || done.iter().flat_map(|one| &one.lists);
         let unable = !unread.is_empty() || lists().any(|list| !list.problems.is_empty() || !list.troubles.is_empty());
         let held = lists().any(|list| self.holds(list));
-        Ok(if unable { status::UNABLE } else if held { status::HOLD } else { status::CLEAR })
+        Ok(if unable {
+            status::UNABLE
+        } else if held {
+            status::HOLD
+        } else {
+            status::CLEAR
+        })
     }
 
     fn print(&self, done: &[Inspected]) -> Result<(), String> {
         if self.form == Form::Json {
-            let lists: Vec<_> = done.iter().flat_map(|one| one.lists.iter().map(move |list| (list, &one.sources))).collect();
+            let lists: Vec<_> =
+                done.iter().flat_map(|one| one.lists.iter().map(move |list| (list, &one.sources))).collect();
             return print(&report::json_text(&report::json(&lists)));
         }
         let plain = self.form == Form::Plain || self.looks.plain();
         let style = self.looks.style();
-        let lists: Vec<_> = done.iter().flat_map(|one| one.lists.iter().map(move |list| (list, &one.sources))).collect();
+        let lists: Vec<_> =
+            done.iter().flat_map(|one| one.lists.iter().map(move |list| (list, &one.sources))).collect();
         for (at, (list, sources)) in lists.iter().enumerate() {
             let last = at + 1 == lists.len();
-            let text = if plain { report::plain(list, sources, last) } else { report::terminal(list, sources, &report::Style { caution: last, ..style.clone() }) };
+            let text = if plain {
+                report::plain(list, sources, last)
+            } else {
+                report::terminal(list, sources, &report::Style { caution: last, ..style.clone() })
+            };
             print(&text)?;
             if !last {
                 print("\n")?;
@@ -159,7 +171,8 @@ fn read_day(text: &str) -> Result<String, String> {
     let number = |piece: &str| piece.parse::<u64>().unwrap_or(0);
     let is_day = match pieces.as_slice() {
         [year, month, day] if digits(year, 4) && digits(month, 2) && digits(day, 2) => {
-            let length = number(month).checked_sub(1).and_then(|month| months(number(year)).get(month as usize).copied());
+            let length =
+                number(month).checked_sub(1).and_then(|month| months(number(year)).get(month as usize).copied());
             length.is_some_and(|length| (1..=length).contains(&number(day)))
         }
         _ => false,
@@ -174,7 +187,14 @@ mod tests {
     /// Days since 1970-01-01 as Python 3.11's `datetime.date.toordinal` counts them.
     #[test]
     fn a_day_is_named_as_the_calendar_names_it() {
-        for (days, named) in [(0, "1970-01-01"), (59, "1970-03-01"), (789, "1972-02-29"), (11_016, "2000-02-29"), (20_782, "2026-11-25"), (47_541, "2100-03-01")] {
+        for (days, named) in [
+            (0, "1970-01-01"),
+            (59, "1970-03-01"),
+            (789, "1972-02-29"),
+            (11_016, "2000-02-29"),
+            (20_782, "2026-11-25"),
+            (47_541, "2100-03-01"),
+        ] {
             assert_eq!(day(days), named);
         }
     }
@@ -184,7 +204,18 @@ mod tests {
         for text in ["2026-11-25", "2000-02-29", "1999-12-31"] {
             assert_eq!(read_day(text).as_deref(), Ok(text));
         }
-        for text in ["", "today", "2026-2-1", "2026-02-30", "2100-02-29", "2026-00-10", "2026-13-01", "26-11-25", "2026-11-25-1", "+026-11-25"] {
+        for text in [
+            "",
+            "today",
+            "2026-2-1",
+            "2026-02-30",
+            "2100-02-29",
+            "2026-00-10",
+            "2026-13-01",
+            "26-11-25",
+            "2026-11-25-1",
+            "+026-11-25",
+        ] {
             assert!(read_day(text).is_err(), "{text}");
         }
     }

@@ -46,7 +46,8 @@ enum Form {
 fn inspect(path: &std::path::Path) -> Result<Inspected, String> {
     let inspector = Inspector::standard().map_err(|faults| super::faults_text(&faults))?;
     let path = specs::find_one(path)?;
-    let mut inspected = inspector.inspect(&specs::name(&path), &specs::open(&path)?, &mut Shelf::default(), &specs::open_book);
+    let mut inspected =
+        inspector.inspect(&specs::name(&path), &specs::open(&path)?, &mut Shelf::default(), &specs::open_book);
     inspected.with_all_figures();
     Ok(inspected)
 }
@@ -98,7 +99,9 @@ impl Figures {
             }
             match self.form {
                 Form::Json => print(&report::json_text(&self.as_json(list, rig)))?,
-                Form::Terminal => print(&report::figures_text(list, &inspected.sources, &self.looks.style(), self.working))?,
+                Form::Terminal => {
+                    print(&report::figures_text(list, &inspected.sources, &self.looks.style(), self.working))?
+                }
             }
         }
         Ok(status)

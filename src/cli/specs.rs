@@ -57,10 +57,9 @@ pub(super) fn find_one(named: &Path) -> Result<PathBuf, String> {
 }
 
 fn walk(folder: &Path, found: &mut Found) {
-    let entries = WalkDir::new(folder)
-        .sort_by_file_name()
-        .into_iter()
-        .filter_entry(|entry| entry.depth() == 0 || !(entry.file_type().is_dir() && entry.file_name().to_str().is_some_and(is_skipped)));
+    let entries = WalkDir::new(folder).sort_by_file_name().into_iter().filter_entry(|entry| {
+        entry.depth() == 0 || !(entry.file_type().is_dir() && entry.file_name().to_str().is_some_and(is_skipped))
+    });
     for entry in entries {
         match entry {
             Ok(entry) if is_spec(entry.path()) => found.specs.push(entry.into_path()),
@@ -99,7 +98,8 @@ pub(super) fn read_rules(folder: &Path) -> Result<Vec<(String, String)>, String>
         let entry = entry.map_err(|error| format!("`{}` can't be read: {error}", folder.display()))?;
         let wanted = entry.path().extension().is_some_and(|ending| ending == "rhai" || ending == "yaml");
         if entry.file_type().is_file() && wanted {
-            let text = std::fs::read_to_string(entry.path()).map_err(|error| format!("`{}` can't be read: {}", entry.path().display(), reason(&error)))?;
+            let text = std::fs::read_to_string(entry.path())
+                .map_err(|error| format!("`{}` can't be read: {}", entry.path().display(), reason(&error)))?;
             files.push((name(entry.path().strip_prefix(folder).unwrap_or(entry.path())), text));
         }
     }
@@ -113,7 +113,9 @@ pub(super) fn read_rules(folder: &Path) -> Result<Vec<(String, String)>, String>
 pub(super) fn open(path: &Path) -> Result<Vec<u8>, String> {
     if path.as_os_str() == "-" {
         let mut bytes = Vec::new();
-        return std::io::Read::read_to_end(&mut std::io::stdin(), &mut bytes).map(|_| bytes).map_err(|error| format!("standard input can't be read: {error}"));
+        return std::io::Read::read_to_end(&mut std::io::stdin(), &mut bytes)
+            .map(|_| bytes)
+            .map_err(|error| format!("standard input can't be read: {error}"));
     }
     std::fs::read(path).map_err(|error| format!("`{}` can't be read: {}", path.display(), reason(&error)))
 }
@@ -145,7 +147,13 @@ mod tests {
 
     #[test]
     fn a_spec_is_known_by_its_edition() {
-        for text in ["rigproof: 1", "# a rig\nrigproof: 1\n", "\u{feff}rigproof: 1", "a: 1\r\n\"rigproof\" : 1", "---\n'rigproof': 1"] {
+        for text in [
+            "rigproof: 1",
+            "# a rig\nrigproof: 1\n",
+            "\u{feff}rigproof: 1",
+            "a: 1\r\n\"rigproof\" : 1",
+            "---\n'rigproof': 1",
+        ] {
             assert!(has_edition(text.as_bytes()), "{text:?}");
         }
         for text in ["rigproof-book: 1", "  rigproof: 1", "# rigproof: 1", "", "rules:\n- rigproof"] {

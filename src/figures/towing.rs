@@ -519,7 +519,8 @@ mod tests {
         // Proof coil chain as sold (NACM, from memory): 1/4 in breaks at 5,200 lb, 5/16 in at 7,600 lb, 3/8 in at 10,600 lb;
         // by hand, 4 times the limits 1,300, 1,900 and 2,650 lb of the table to 49 CFR 393.108.
         const INCH: f64 = 0.0254;
-        let cases = [(2990.0, 0.25), (5200.0, 0.25), (5201.0, 0.3125), (7000.0, 0.3125), (7601.0, 0.375), (27_600.0, 0.625)];
+        let cases =
+            [(2990.0, 0.25), (5200.0, 0.25), (5201.0, 0.3125), (7000.0, 0.3125), (7601.0, 0.375), (27_600.0, 0.625)];
         for (pounds, inches) in cases {
             near(chain_size_for(pounds * POUND).unwrap() / INCH, inches, 1e-12);
         }

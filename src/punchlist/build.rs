@@ -33,7 +33,15 @@ pub fn refused(file: &str, document: usize, problems: Vec<Problem>) -> PunchList
 }
 
 /// The list of a rig. `today` is an ISO 8601 day for variances that end.
-pub fn build(file: &str, document: usize, tree: &Tree, scene: &Scene, rulebook: &Rulebook, findings: Findings, today: Option<&str>) -> PunchList {
+pub fn build(
+    file: &str,
+    document: usize,
+    tree: &Tree,
+    scene: &Scene,
+    rulebook: &Rulebook,
+    findings: Findings,
+    today: Option<&str>,
+) -> PunchList {
     let mut list = refused(file, document, Vec::new());
     list.name = scene.rig.text(scene.rig.spec.name).unwrap_or_default().to_owned();
     list.system = scene.system;
@@ -43,7 +51,13 @@ pub fn build(file: &str, document: usize, tree: &Tree, scene: &Scene, rulebook: 
     list.troubles = findings
         .faults
         .into_iter()
-        .map(|(rule, fault)| Trouble { rule: rulebook.card(rule).id.clone(), says: fault.says, file: fault.file, text: fault.text, at: fault.at })
+        .map(|(rule, fault)| Trouble {
+            rule: rulebook.card(rule).id.clone(),
+            says: fault.says,
+            file: fault.file,
+            text: fault.text,
+            at: fault.at,
+        })
         .collect();
     let mut numbers = Numbers::default();
     let locate = Locate { tree, scene };
@@ -60,7 +74,11 @@ pub fn build(file: &str, document: usize, tree: &Tree, scene: &Scene, rulebook: 
     made.sort_by(|(a, _), (b, _)| {
         let key = |item: &Item| (std::cmp::Reverse(item.verdict), std::cmp::Reverse(item.signal));
         let span = |item: &Item| item.labels.first().map_or(Span::default(), |label| label.span);
-        key(a).cmp(&key(b)).then(span(a).cmp(&span(b))).then_with(|| a.rule.cmp(&b.rule)).then_with(|| a.says.cmp(&b.says))
+        key(a)
+            .cmp(&key(b))
+            .then(span(a).cmp(&span(b)))
+            .then_with(|| a.rule.cmp(&b.rule))
+            .then_with(|| a.says.cmp(&b.says))
     });
     list.not_stated = not_stated(scene, rulebook, &made);
     list.figures = numbers.order.iter().map(|id| figure_line(&locate, scene.sheet.figure(*id))).collect();
@@ -131,10 +149,13 @@ impl Locate<'_> {
         let span = match (written, whole) {
             // A fact is its value. A thing, or what is missing from it, is marked at its key, or a list entry at its first key.
             (true, true) => found.value_or_key(),
-            _ => found.key_span.unwrap_or_else(|| self.tree.entries(found.node).first().map_or(found.value_span, |entry| entry.key_span)),
+            _ => found.key_span.unwrap_or_else(|| {
+                self.tree.entries(found.node).first().map_or(found.value_span, |entry| entry.key_span)
+            }),
         };
         // A size is written whole: its sides are not missing.
-        let part_of_value = !written && whole && self.tree.node(found.node).scalar().is_some() && !place.as_str().is_empty();
+        let part_of_value =
+            !written && whole && self.tree.node(found.node).scalar().is_some() && !place.as_str().is_empty();
         let span = if part_of_value { found.value_or_key() } else { span };
         Label { place, span, not_written: !written && !part_of_value, says: mark.says.clone() }
     }
@@ -157,7 +178,10 @@ fn item(locate: &Locate<'_>, rulebook: &Rulebook, finding: &Finding, numbers: &m
         (false, _) => finding.says.clone(),
         (true, Verdict::Breaks) => card.title.clone(),
         (true, Verdict::CannotSay) => {
-            let fact = finding.settle.first().map_or_else(|| "a fact that is not stated".to_owned(), |fact| fact_text(scene, *fact));
+            let fact = finding
+                .settle
+                .first()
+                .map_or_else(|| "a fact that is not stated".to_owned(), |fact| fact_text(scene, *fact));
             format!("can't say whether this holds: {}: {fact}", card.title)
         }
     };
@@ -210,7 +234,8 @@ fn absorb(made: &mut Vec<(Item, Finding)>, rulebook: &Rulebook) {
                 }
                 let mut lines = item.under;
                 made[cause].0.under.append(&mut lines);
-                made[cause].0.signal = made[cause].0.signal.max(if verdict == Verdict::Breaks { item.signal } else { Signal::Notice });
+                made[cause].0.signal =
+                    made[cause].0.signal.max(if verdict == Verdict::Breaks { item.signal } else { Signal::Notice });
             }
             _ => at += 1,
         }
@@ -228,9 +253,14 @@ fn variances(made: &mut [(Item, Finding)], scene: &Scene, today: Option<&str>) {
         }
         let (rule, at) = (text(variance.rule), text(variance.at));
         for (item, _) in made.iter_mut() {
-            let inside = item.place.as_str() == at || item.place.as_str().strip_prefix(at.as_str()).is_some_and(|rest| rest.starts_with(['.', '[']));
+            let inside = item.place.as_str() == at
+                || item.place.as_str().strip_prefix(at.as_str()).is_some_and(|rest| rest.starts_with(['.', '[']));
             if item.rule == rule && inside {
-                item.variance = Some(Granted { reason: text(variance.reason), approved: text(variance.approved), until: until.clone() });
+                item.variance = Some(Granted {
+                    reason: text(variance.reason),
+                    approved: text(variance.approved),
+                    until: until.clone(),
+                });
             }
         }
     }
@@ -252,7 +282,8 @@ fn worth(signal: Signal) -> usize {
 /// The questions, each time the one that would decide most among what the earlier ones leave: a fact that only helps with
 /// what an earlier answer decides already comes late.
 fn not_stated(scene: &Scene, rulebook: &Rulebook, made: &[(Item, Finding)]) -> Vec<NotStated> {
-    let open: Vec<&(Item, Finding)> = made.iter().filter(|(item, _)| item.verdict == Verdict::CannotSay && item.variance.is_none()).collect();
+    let open: Vec<&(Item, Finding)> =
+        made.iter().filter(|(item, _)| item.verdict == Verdict::CannotSay && item.variance.is_none()).collect();
     // For each fact the items that ask for it, with its rank there.
     let mut asks: Vec<(FactId, Vec<(usize, usize)>)> = Vec::new();
     for (at, (_, finding)) in open.iter().enumerate() {
@@ -267,7 +298,8 @@ fn not_stated(scene: &Scene, rulebook: &Rulebook, made: &[(Item, Finding)]) -> V
     let mut questions = Vec::with_capacity(asks.len());
     while !asks.is_empty() {
         let value = |items: &[(usize, usize)]| -> usize {
-            let each = items.iter().map(|(at, rank)| worth(open[*at].0.signal) * 12 * (ASKED - rank) / (1 + 3 * asked[*at]));
+            let each =
+                items.iter().map(|(at, rank)| worth(open[*at].0.signal) * 12 * (ASKED - rank) / (1 + 3 * asked[*at]));
             each.sum()
         };
         let best = (0..asks.len()).max_by_key(|at| (value(&asks[*at].1), std::cmp::Reverse(*at))).unwrap_or(0);
@@ -316,7 +348,18 @@ fn figure_line(locate: &Locate<'_>, figure: &Figure) -> FigureLine {
     let scene = locate.scene;
     let sheet = &scene.sheet;
     let crate::workings::Gives::Figure(measure) = figure.card.gives else {
-        return FigureLine { id: sheet.id(figure), chapter: figure.chapter.to_owned(), help: String::new(), subject: String::new(), ends: None, unit: String::new(), shown: String::new(), method: String::new(), source: String::new(), from: Vec::new() };
+        return FigureLine {
+            id: sheet.id(figure),
+            chapter: figure.chapter.to_owned(),
+            help: String::new(),
+            subject: String::new(),
+            ends: None,
+            unit: String::new(),
+            shown: String::new(),
+            method: String::new(),
+            source: String::new(),
+            from: Vec::new(),
+        };
     };
     let unit = measure.unit(scene.system);
     let range: Option<Range> = figure.value.range;

@@ -81,7 +81,9 @@ fn mend(lines: &mut Vec<String>, item: &Item, list: &PunchList, map: &SourceMap<
         lines.push(format!("What follows: {}", sentence(&item.why)));
     }
     lines.extend(item.under.iter().map(|under| format!("And so: {}", sentence(&under.says))));
-    lines.extend(unsaid_figures(item, list).map(|figure| format!("Figure: {} {}.", figure_words(figure), clean(&figure.shown))));
+    lines.extend(
+        unsaid_figures(item, list).map(|figure| format!("Figure: {} {}.", figure_words(figure), clean(&figure.shown))),
+    );
     lines.extend(item.remedy.as_deref().map(|remedy| format!("Do: {}", sentence(remedy))));
     lines.push(format!("Source: {}", sentence(&item.source)));
     lines.extend(item.caution.as_deref().map(|caution| format!("Take care: {}", sentence(caution))));

@@ -74,12 +74,14 @@ impl Question<'_> {
     /// The checks it bears on: "1 danger and 2 caution checks".
     pub(super) fn settles(&self) -> String {
         let count = |signal| {
-            let mut rules: Vec<&str> = self.items.iter().filter(|item| item.signal == signal).map(|item| item.rule.as_str()).collect();
+            let mut rules: Vec<&str> =
+                self.items.iter().filter(|item| item.signal == signal).map(|item| item.rule.as_str()).collect();
             rules.sort_unstable();
             rules.dedup();
             rules.len()
         };
-        let counts: Vec<(usize, Signal)> = Signal::ALL.into_iter().map(|signal| (count(signal), signal)).filter(|(count, _)| *count > 0).collect();
+        let counts: Vec<(usize, Signal)> =
+            Signal::ALL.into_iter().map(|signal| (count(signal), signal)).filter(|(count, _)| *count > 0).collect();
         let parts: Vec<String> = counts.iter().map(|(count, signal)| format!("{count} {signal}")).collect();
         let all: usize = counts.iter().map(|(count, _)| count).sum();
         format!("{} {}", and(&parts), if all == 1 { "check" } else { "checks" })
@@ -162,9 +164,14 @@ pub(super) fn closing(list: &PunchList, questions: usize) -> String {
 pub(super) fn unsaid_figures<'a>(item: &'a Item, list: &'a PunchList) -> impl Iterator<Item = &'a FigureLine> {
     let figures = item.figures.iter().filter_map(|at| list.figures.get(*at));
     // A count of one or none is a yes or no, which the sentence says in words.
-    let is_yes_or_no = |figure: &&FigureLine| figure.unit.is_empty() && figure.ends.is_some_and(|(low, high)| low >= 0.0 && high <= 1.0);
+    let is_yes_or_no = |figure: &&FigureLine| {
+        figure.unit.is_empty() && figure.ends.is_some_and(|(low, high)| low >= 0.0 && high <= 1.0)
+    };
     let figures = figures.filter(move |figure| !is_yes_or_no(figure));
-    figures.filter(|figure| !item.says.contains(&figure.shown) && item.remedy.as_deref().is_none_or(|remedy| !remedy.contains(&figure.shown)))
+    figures.filter(|figure| {
+        !item.says.contains(&figure.shown)
+            && item.remedy.as_deref().is_none_or(|remedy| !remedy.contains(&figure.shown))
+    })
 }
 
 /// What a figure is called in words: `securing.strap-needed:parts.water` is a strap needed.

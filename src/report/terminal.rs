@@ -8,7 +8,9 @@ use super::clean::{clean, sentence};
 use super::diagnostic::{Shown, SourceMap};
 use super::excerpt::{Mark, draw};
 use super::paint::{Paint, Style, Tone};
-use super::sections::{Question, STANDING_CAUTION, Sections, and, closing, counted, figure_words, title, unsaid_figures};
+use super::sections::{
+    Question, STANDING_CAUTION, Sections, and, closing, counted, figure_words, title, unsaid_figures,
+};
 use crate::problem::Span;
 use crate::punchlist::{Item, PunchList, Trouble};
 use crate::rulebook::card::Signal;
@@ -179,7 +181,8 @@ fn notes(item: &Item, before: Option<&Item>, list: &PunchList) -> Vec<(&'static 
     for (index, under) in item.under.iter().enumerate() {
         notes.push((if index == 0 { "And so" } else { "" }, sentence(&under.says)));
     }
-    let figures: Vec<String> = unsaid_figures(item, list).map(|figure| format!("{} {}", figure_words(figure), clean(&figure.shown))).collect();
+    let figures: Vec<String> =
+        unsaid_figures(item, list).map(|figure| format!("{} {}", figure_words(figure), clean(&figure.shown))).collect();
     if !figures.is_empty() {
         notes.push(("Figures", sentence(&figures.join("; "))));
     }

@@ -275,7 +275,10 @@ fn questions_that_could_settle_a_danger_come_first_and_are_never_left_out() {
     list.tally.cannot_say = 12;
     let shown = terminal(&list, &Sources::new(), &Style { question_cap: 2, ..style(80) });
     assert_eq!(shown.matches("Would decide 1 danger").count(), 3);
-    assert!(!shown.contains("Would decide 1 notice") && shown.contains("9 questions more would settle less."), "{shown}");
+    assert!(
+        !shown.contains("Would decide 1 notice") && shown.contains("9 questions more would settle less."),
+        "{shown}"
+    );
     assert!(shown.contains("Nothing to mend; 12 can't be said until 12 facts are stated."), "{shown}");
 }
 

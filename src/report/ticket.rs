@@ -4,8 +4,8 @@ use super::paint::Style;
 use crate::bounds::Bounded;
 use crate::measure::{Measure, System, show};
 use crate::punchlist::PunchList;
-use crate::rulebook::host::Scene;
 use crate::rig::Carrier;
+use crate::rulebook::host::Scene;
 use crate::workings::{Sheet, SubjectId};
 
 /// The ticket of a rig; `plain` writes sentences instead of a table.
@@ -113,7 +113,11 @@ fn summary(scene: &Scene, trailer: bool) -> Vec<(&'static str, String)> {
         let subject = SubjectId(spec.entry.0);
         figure("Front share over every fill, least", subject, "bed-front-share");
         figure("Load in and on the truck", subject, "bed-load");
-        for (name, rating) in [("Rear axle rating", spec.rear_axle.rating), ("Front axle rating", spec.front_axle.rating), ("Gross rating", spec.gross_rating)] {
+        for (name, rating) in [
+            ("Rear axle rating", spec.rear_axle.rating),
+            ("Front axle rating", spec.front_axle.rating),
+            ("Gross rating", spec.gross_rating),
+        ] {
             let rating = crate::bounds::Input::fact(rig, rating);
             lines.insert(0, (name, shown(&rating, Measure::Mass, scene.system)));
         }

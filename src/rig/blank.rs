@@ -66,7 +66,10 @@ fn group(form: &'static Form, defs: &mut Map<String, Value>) -> Value {
     let is_whole = form.word == Spec::FORM.word || form.word == Part::FORM.word || form.shared.is_some();
     if let (Value::Object(schema), false) = (&mut schema, is_whole) {
         schema.insert("type".to_owned(), json!(["object", "string"]));
-        let word = form.short.and_then(|short| form.field(short)).map_or_else(|| json!({ "const": "unknown" }), |field| takes(&field.shape, defs));
+        let word = form
+            .short
+            .and_then(|short| form.field(short))
+            .map_or_else(|| json!({ "const": "unknown" }), |field| takes(&field.shape, defs));
         schema.insert("if".to_owned(), json!({ "type": "string" }));
         schema.insert("then".to_owned(), word);
     }
@@ -160,7 +163,8 @@ fn takes(shape: &'static Shape, defs: &mut Map<String, Value>) -> Value {
 fn words_of(words: &[&str]) -> Value {
     let mut words: Vec<Value> = words.iter().map(|word| json!(word)).collect();
     // A word that looks like a number is one to YAML unless it is quoted.
-    let numbers: Vec<Value> = words.iter().filter_map(|word| serde_json::from_str(word.as_str()?).ok()).filter(Value::is_number).collect();
+    let numbers: Vec<Value> =
+        words.iter().filter_map(|word| serde_json::from_str(word.as_str()?).ok()).filter(Value::is_number).collect();
     words.extend(numbers);
     words.push(json!("unknown"));
     json!({ "enum": words })

@@ -126,7 +126,10 @@ static OPENING: Form = Form {
 static STRENGTH: Form = Form {
     word: "strength",
     help: "A strength and its basis.",
-    fields: &[side("value", Measure::Ratio), Field { key: "basis", shape: Shape::Word(BASES), example: "trade", help: "" }],
+    fields: &[
+        side("value", Measure::Ratio),
+        Field { key: "basis", shape: Shape::Word(BASES), example: "trade", help: "" },
+    ],
     shared: None,
     short: None,
     required: &[],
@@ -153,7 +156,12 @@ pub fn take_off(tree: &Tree) -> (Rig, Vec<Problem>) {
         nodes: Vec::with_capacity(128),
         problems: Vec::new(),
         references: Vec::new(),
-        part_names: tree.get(tree.root(), "parts").map_or(&[][..], |parts| tree.entries(parts.value.node)).iter().map(|e| &*e.key).collect(),
+        part_names: tree
+            .get(tree.root(), "parts")
+            .map_or(&[][..], |parts| tree.entries(parts.value.node))
+            .iter()
+            .map(|e| &*e.key)
+            .collect(),
     };
     let root = takeoff.add(Spec::FORM, Place::root(), None, Some(tree.root()));
     let spec = Spec::fill(&mut takeoff, root);
@@ -201,7 +209,10 @@ impl<'a> Takeoff<'a> {
         if let Some(entry) = self.tree.get(node, key) {
             spot.found = Some(entry.value);
             spot.key_span = Some(entry.key_span);
-        } else if self.entries[owner.0 as usize].form.short == Some(key) && self.tree.node(node).scalar().is_some() && !self.tree.node(node).is_null() {
+        } else if self.entries[owner.0 as usize].form.short == Some(key)
+            && self.tree.node(node).scalar().is_some()
+            && !self.tree.node(node).is_null()
+        {
             let at = self.tree.node(node).span;
             spot.found = Some(Ref { node, at, via: Via::Own });
         }
@@ -275,7 +286,8 @@ impl<'a> Takeoff<'a> {
         let Some((text, span)) = self.scalar(spot) else { return Value::Missing };
         match measure::read(text, measure) {
             Ok(reading) if reading.low < 0.0 && !may_be_negative && measure != Measure::Temperature => {
-                let problem = Problem::new(format!("`{text}` is negative; `{}` can't be", spot.key), span, "less than nought");
+                let problem =
+                    Problem::new(format!("`{text}` is negative; `{}` can't be", spot.key), span, "less than nought");
                 self.report(spot, problem);
                 Value::Missing
             }
@@ -288,7 +300,12 @@ impl<'a> Takeoff<'a> {
     }
 
     /// Several quantities written as one value, `48 in x 24 in x 28 in`, each filed under its own key.
-    fn sides<const N: usize>(&mut self, spot: Spot<'a>, form: &'static Form, keys: [&'static str; N]) -> (EntryId, [Amount; N]) {
+    fn sides<const N: usize>(
+        &mut self,
+        spot: Spot<'a>,
+        form: &'static Form,
+        keys: [&'static str; N],
+    ) -> (EntryId, [Amount; N]) {
         let entry = self.open(form, spot);
         let read = match self.scalar(spot) {
             Some((text, span)) => match measure::read_size(text, N) {
@@ -302,7 +319,9 @@ impl<'a> Takeoff<'a> {
         };
         let mut position = 0;
         let amounts = keys.map(|key| {
-            let value = read.get(position).map_or(Value::Missing, |side| Value::Amount(Range { low: side.low, high: side.high }));
+            let value = read
+                .get(position)
+                .map_or(Value::Missing, |side| Value::Amount(Range { low: side.low, high: side.high }));
             position += 1;
             Amount { id: self.within(entry, key, spot, value, &Shape::Amount(Measure::Length)) }
         });
@@ -310,7 +329,14 @@ impl<'a> Takeoff<'a> {
     }
 
     /// Files one piece of a value that is written as a whole.
-    fn within(&mut self, owner: EntryId, key: &'static str, whole: Spot<'a>, value: Value, shape: &'static Shape) -> FactId {
+    fn within(
+        &mut self,
+        owner: EntryId,
+        key: &'static str,
+        whole: Spot<'a>,
+        value: Value,
+        shape: &'static Shape,
+    ) -> FactId {
         self.file(Spot { owner, key, item: Item::Whole, ..whole }, value, shape)
     }
 
@@ -350,7 +376,8 @@ impl<'a> Takeoff<'a> {
             }
             let mut problem = Problem::new(format!("there is no part called `{part}`"), span, "no such part");
             // In the order of the spec, so that of equally near ids always the same one is offered.
-            let parts = self.tree.get(self.tree.root(), "parts").map_or(&[][..], |parts| self.tree.entries(parts.value.node));
+            let parts =
+                self.tree.get(self.tree.root(), "parts").map_or(&[][..], |parts| self.tree.entries(parts.value.node));
             if let Some(near) = nearest(part, parts.iter().map(|entry| &*entry.key)) {
                 problem = problem.fix(format!("did you mean `{near}`?"));
             }
@@ -408,7 +435,9 @@ impl Taken for Text {
 /// Whether a text is a day of the calendar, `2027-06-30` (ISO 8601-1, 5.2.2.1, extended format).
 fn is_day(text: &str) -> bool {
     let mut pieces = text.split('-').map(|piece| (piece.len(), piece.parse::<u32>().unwrap_or(0)));
-    let (Some((4, year)), Some((2, month)), Some((2, day)), None) = (pieces.next(), pieces.next(), pieces.next(), pieces.next()) else {
+    let (Some((4, year)), Some((2, month)), Some((2, day)), None) =
+        (pieces.next(), pieces.next(), pieces.next(), pieces.next())
+    else {
         return false;
     };
     let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
@@ -459,13 +488,16 @@ impl Taken for Strength {
             let measure = if word == Some("g/L") { Measure::Concentration } else { Measure::Ratio };
             match measure::read(number, measure) {
                 Ok(reading) if measure == Measure::Ratio && !(0.0..=1.0).contains(&reading.high) => {
-                    let problem = Problem::new(format!("a strength of `{text}` can't be"), span, "not between 0 and 100 %");
+                    let problem =
+                        Problem::new(format!("a strength of `{text}` can't be"), span, "not between 0 and 100 %");
                     takeoff.report(spot, problem);
                 }
                 Ok(reading) => value = Value::Amount(Range { low: reading.low, high: reading.high }),
                 Err(misread) => takeoff.misread(spot, text, span, misread),
             }
-            basis = word.and_then(|word| BASES.iter().find(|base| **base == word)).map_or(Value::Missing, |base| Value::Word(base));
+            basis = word
+                .and_then(|word| BASES.iter().find(|base| **base == word))
+                .map_or(Value::Missing, |base| Value::Word(base));
         }
         let value = takeoff.within(entry, "value", spot, value, &Shape::Amount(Measure::Ratio));
         let basis = takeoff.within(entry, "basis", spot, basis, &Shape::Word(BASES));
@@ -481,7 +513,11 @@ impl Taken for Gauge {
             read = read_gauge(text);
             if read.is_none() {
                 let problem = Problem::new(format!("`{text}` is not a conductor size"), span, "can't be read");
-                takeoff.report(spot, problem.fix("write an AWG number such as `8 AWG` or `2/0 AWG`, or a cross-section such as `10 mm2`"));
+                takeoff.report(
+                    spot,
+                    problem
+                        .fix("write an AWG number such as `8 AWG` or `2/0 AWG`, or a cross-section such as `10 mm2`"),
+                );
             }
         }
         let amount = |value| Value::Amount(Range { low: value, high: value });
@@ -546,7 +582,10 @@ impl Taken for Option<Vehicle> {
 
 impl Taken for AnyPart {
     fn take<'a>(takeoff: &mut Takeoff<'a>, spot: Spot<'a>, _: &'static Shape) -> Self {
-        let word = spot.found.and_then(|found| takeoff.tree.get(found.node, "kind")).and_then(|kind| takeoff.tree.text(kind.value.node));
+        let word = spot
+            .found
+            .and_then(|found| takeoff.tree.get(found.node, "kind"))
+            .and_then(|kind| takeoff.tree.text(kind.value.node));
         let form = KINDS.iter().find(|form| Some(form.word) == word).copied();
         let entry = takeoff.open(form.unwrap_or(Part::FORM), spot);
         let common = Part::fill(takeoff, entry);

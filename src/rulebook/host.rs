@@ -395,7 +395,10 @@ fn things(engine: &mut Engine) {
         }
         wrong(format!("no kind of thing is called `{kind}`{}", did_you_mean(&kind, sorted_kinds())))
     });
-    engine.register_fn("to_string", |one: &mut Thing| if quiet() { String::new() } else { one.scene.sheet.at(one.id).name.clone() });
+    engine.register_fn(
+        "to_string",
+        |one: &mut Thing| if quiet() { String::new() } else { one.scene.sheet.at(one.id).name.clone() },
+    );
 }
 
 /// The kinds in a fixed order, for messages.

@@ -23,7 +23,8 @@ pub fn check(tree: &Tree) -> Vec<Problem> {
     if !problems.is_empty() {
         return problems;
     }
-    let whole = |says: String, fix: String| Problem::new(says, tree.node(tree.root()).span, "somewhere in here").fix(fix);
+    let whole =
+        |says: String, fix: String| Problem::new(says, tree.node(tree.root()).span, "somewhere in here").fix(fix);
     let validator = match validator() {
         Ok(validator) => validator,
         Err(says) => return vec![whole("the schema of specs can't be used".to_owned(), says.clone())],
@@ -34,7 +35,10 @@ pub fn check(tree: &Tree) -> Vec<Problem> {
     }
     // The walk has words for everything the schema refuses; should it ever lack them, nothing wrong passes for right.
     let told = validator.iter_errors(&instance).map(|error| {
-        whole(format!("the spec does not fit its schema at {}", error.instance_path().as_str()), error.masked().to_string())
+        whole(
+            format!("the spec does not fit its schema at {}", error.instance_path().as_str()),
+            error.masked().to_string(),
+        )
     });
     told.collect()
 }

@@ -17,13 +17,15 @@ pub(super) fn check(tree: &Tree) -> Vec<Problem> {
     let mut check = Check { tree, problems: Vec::new(), missing: Vec::new() };
     let root = Spot { node: tree.root(), key: None, used: None, name: "the spec", step: Step::Root, up: None };
     if let Some(book) = tree.get(tree.root(), "rigproof-book") {
-        let problem = Problem::new("this is a parts book, not a spec", book.key_span, "a spec begins with `rigproof: 1`");
+        let problem =
+            Problem::new("this is a parts book, not a spec", book.key_span, "a spec begins with `rigproof: 1`");
         check.problems.push(problem.fix("inspect a spec that uses it; what is wrong in the book is said there"));
     } else if tree.node(tree.root()).map().is_some() {
         check.edition();
         check.fields(&root, job::Spec::FORM);
     } else {
-        let problem = Problem::new("a spec is a list of keys and values", tree.node(tree.root()).span, "this is something else");
+        let problem =
+            Problem::new("a spec is a list of keys and values", tree.node(tree.root()).span, "this is something else");
         check.problems.push(problem.fix("begin with `rigproof: 1` and `name: ...`"));
     }
     check.problems
@@ -60,7 +62,14 @@ enum Step<'s> {
 impl<'s> Spot<'s> {
     fn under(&'s self, entry: &'s Entry) -> Spot<'s> {
         let used = self.used.or_else(|| use_of(entry.value));
-        Spot { node: entry.value.node, key: Some(entry.key_span), used, name: &entry.key, step: Step::Key(&entry.key), up: Some(self) }
+        Spot {
+            node: entry.value.node,
+            key: Some(entry.key_span),
+            used,
+            name: &entry.key,
+            step: Step::Key(&entry.key),
+            up: Some(self),
+        }
     }
 
     fn item(&'s self, index: usize, item: Ref) -> Spot<'s> {
@@ -105,7 +114,11 @@ impl<'t> Check<'t> {
             && !node.is_null()
             && &*scalar.text != EDITION
         {
-            let problem = Problem::new(format!("edition `{}` of the spec format is not known here", scalar.text), node.span, "not an edition");
+            let problem = Problem::new(
+                format!("edition `{}` of the spec format is not known here", scalar.text),
+                node.span,
+                "not an edition",
+            );
             self.problems.push(problem.fix(format!("write `rigproof: {EDITION}`")).at(Place::root().key("rigproof")));
         }
     }
@@ -158,21 +171,27 @@ impl<'t> Check<'t> {
                     self.value(&spot.item(index, *item), inner);
                 }
             }
-            (Shape::Group(_) | Shape::Named(_) | Shape::Many(_) | Shape::AnyPart, Kind::Scalar(scalar)) => match shape {
-                Shape::Group(_) | Shape::Named(_) | Shape::Many(_) if &*scalar.text == "unknown" => {}
-                // A bare word stands for one of the fields.
-                Shape::Group(form) if form.short.is_some() && !node.is_null() => {
-                    if let Some(field) = form.short.and_then(|short| form.field(short)) {
-                        self.value(spot, &field.shape);
+            (Shape::Group(_) | Shape::Named(_) | Shape::Many(_) | Shape::AnyPart, Kind::Scalar(scalar)) => {
+                match shape {
+                    Shape::Group(_) | Shape::Named(_) | Shape::Many(_) if &*scalar.text == "unknown" => {}
+                    // A bare word stands for one of the fields.
+                    Shape::Group(form) if form.short.is_some() && !node.is_null() => {
+                        if let Some(field) = form.short.and_then(|short| form.field(short)) {
+                            self.value(spot, &field.shape);
+                        }
                     }
+                    _ => self.other_shape(spot, shape),
                 }
-                _ => self.other_shape(spot, shape),
-            },
+            }
             (_, Kind::Map(_) | Kind::List(_)) => self.other_shape(spot, shape),
             // Nothing after the colon: the reader of values says so.
             (_, Kind::Scalar(_)) if node.is_null() => {}
-            (Shape::Word(words), Kind::Scalar(scalar)) if &*scalar.text != "unknown" => self.word(spot, &scalar.text, words.iter().copied()),
-            (Shape::PartKind, Kind::Scalar(scalar)) => self.word(spot, &scalar.text, KINDS.iter().map(|kind| kind.word)),
+            (Shape::Word(words), Kind::Scalar(scalar)) if &*scalar.text != "unknown" => {
+                self.word(spot, &scalar.text, words.iter().copied())
+            }
+            (Shape::PartKind, Kind::Scalar(scalar)) => {
+                self.word(spot, &scalar.text, KINDS.iter().map(|kind| kind.word))
+            }
             (Shape::Flag, Kind::Scalar(scalar)) => self.flag(spot, &scalar.text),
             (_, Kind::Scalar(_)) => {}
         }
@@ -191,7 +210,11 @@ impl<'t> Check<'t> {
                 self.value(&spot.under(entry), &field.shape);
             }
         }
-        let misspelt = || tree.entries(spot.node).iter().find(|entry| Part::FORM.field(&entry.key).is_none() && closest(&entry.key, Part::FORM) == Some("kind"));
+        let misspelt = || {
+            tree.entries(spot.node)
+                .iter()
+                .find(|entry| Part::FORM.field(&entry.key).is_none() && closest(&entry.key, Part::FORM) == Some("kind"))
+        };
         if kind.is_none() && tree.get(spot.node, "from").is_none() {
             match misspelt() {
                 Some(entry) => self.unknown_key(spot, entry, Part::FORM),
@@ -205,7 +228,8 @@ impl<'t> Check<'t> {
             return;
         }
         let problem = Problem::new(format!("`{}` can't be used as a name", entry.key), entry.key_span, "not a name");
-        let better: String = entry.key.chars().map(|c| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' }).collect();
+        let better: String =
+            entry.key.chars().map(|c| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' }).collect();
         let better = better.trim_matches(['-', '_']);
         let better = if is_name(better) { better } else { "roof-pump" };
         let fix = if entry.key.contains('.') {
@@ -220,7 +244,8 @@ impl<'t> Check<'t> {
         if words.clone().any(|word| word == said) {
             return;
         }
-        let problem = Problem::new(format!("`{}` is never `{said}`", spot.name), self.marked(spot), "not one of its words");
+        let problem =
+            Problem::new(format!("`{}` is never `{said}`", spot.name), self.marked(spot), "not one of its words");
         let fix = match nearest(said, words.clone()) {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("write one of: {}", words.collect::<Vec<_>>().join(", ")),
@@ -238,7 +263,11 @@ impl<'t> Check<'t> {
             "unkown" | "?" => "write `unknown`",
             _ => "write `yes`, `no` or `unknown`",
         };
-        let problem = Problem::new(format!("`{}` takes yes or no, not `{said}`", spot.name), self.marked(spot), "neither yes nor no");
+        let problem = Problem::new(
+            format!("`{}` takes yes or no, not `{said}`", spot.name),
+            self.marked(spot),
+            "neither yes nor no",
+        );
         self.file(spot, problem.fix(fix));
     }
 
@@ -261,12 +290,20 @@ impl<'t> Check<'t> {
             _ => "a single value",
         };
         let problem = match found {
-            "nothing" => Problem::new(format!("nothing is written under `{}:`", spot.name), self.marked(spot), "no value")
-                .fix("write the lines that belong to it, write `unknown`, or take the line out"),
-            _ => Problem::new(format!("`{}` takes {wanted}, not {found}", spot.name), self.marked(spot), format!("{found} here")),
+            "nothing" => {
+                Problem::new(format!("nothing is written under `{}:`", spot.name), self.marked(spot), "no value")
+                    .fix("write the lines that belong to it, write `unknown`, or take the line out")
+            }
+            _ => Problem::new(
+                format!("`{}` takes {wanted}, not {found}", spot.name),
+                self.marked(spot),
+                format!("{found} here"),
+            ),
         };
         let problem = match (example_of(shape), found) {
-            (Some(example), "a single value" | "a group of keys" | "a list") => problem.fix(format!("write it like `{}: {example}`", spot.name)),
+            (Some(example), "a single value" | "a group of keys" | "a list") => {
+                problem.fix(format!("write it like `{}: {example}`", spot.name))
+            }
             _ => problem,
         };
         self.file(spot, problem);
@@ -282,9 +319,15 @@ impl<'t> Check<'t> {
             }
             return;
         }
-        let span = spot.key.unwrap_or_else(|| tree.entries(spot.node).first().map_or(tree.node(spot.node).span, |entry| entry.key_span));
+        let span = spot.key.unwrap_or_else(|| {
+            tree.entries(spot.node).first().map_or(tree.node(spot.node).span, |entry| entry.key_span)
+        });
         let example = form.field(property).map_or("..", |field| field.example);
-        let problem = Problem::new(format!("{} needs `{property}`", what(form, spot.name)), span, format!("no `{property}` here"));
+        let problem = Problem::new(
+            format!("{} needs `{property}`", what(form, spot.name)),
+            span,
+            format!("no `{property}` here"),
+        );
         let at = self.problems.len();
         self.file(spot, problem.fix(format!("add `{property}: {example}`")));
         if self.problems.len() > at {
@@ -298,7 +341,9 @@ impl<'t> Check<'t> {
         let fix = match (closest(key, form), homes(key)) {
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, Some(homes)) => format!("`{key}` belongs to {homes}"),
-            (None, None) => format!("it takes: {}", form.all_fields().map(|field| field.key).collect::<Vec<_>>().join(", ")),
+            (None, None) => {
+                format!("it takes: {}", form.all_fields().map(|field| field.key).collect::<Vec<_>>().join(", "))
+            }
         };
         self.file(&spot.under(entry), problem.fix(fix));
     }
@@ -329,7 +374,8 @@ fn what(form: &'static Form, key: &str) -> String {
 /// Letters, digits, `-` and `_`, beginning with a letter or a digit, as the published schema has it. Places are written
 /// with dots and brackets.
 fn is_name(key: &str) -> bool {
-    key.starts_with(|c: char| c.is_ascii_alphanumeric()) && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_')
+    key.starts_with(|c: char| c.is_ascii_alphanumeric())
+        && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_')
 }
 
 /// The example of the field that has this very shape.
@@ -340,7 +386,10 @@ fn example_of(shape: &'static Shape) -> Option<&'static str> {
 
 /// A key that exists on one, two or three other forms was probably put in the wrong place.
 fn homes(key: &str) -> Option<String> {
-    let homes: Vec<String> = allow::subjects().filter(|form| form.fields.iter().any(|field| field.key == key)).map(|form| what(form, form.word)).collect();
+    let homes: Vec<String> = allow::subjects()
+        .filter(|form| form.fields.iter().any(|field| field.key == key))
+        .map(|form| what(form, form.word))
+        .collect();
     match homes.as_slice() {
         [one] => Some(one.clone()),
         [one, two] => Some(format!("{one} or {two}")),

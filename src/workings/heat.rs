@@ -5,8 +5,9 @@ use super::low;
 use super::{Card, Gives, Property, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
 use crate::figures::heat::{
-    AIR_FILM, Cooling, FIRST_ICE, IDLE_POWER, RUBBER, SEAL_LIMIT, Warming, dump_flow, greatest_bypass_share, heating_power, hose_capacity, hose_loss,
-    inlet_rise, mass_to_absorb, rise_per_pass, tank_loss, time_to_ice, time_to_warm, time_to_zero,
+    AIR_FILM, Cooling, FIRST_ICE, IDLE_POWER, RUBBER, SEAL_LIMIT, Warming, dump_flow, greatest_bypass_share,
+    heating_power, hose_capacity, hose_loss, inlet_rise, mass_to_absorb, rise_per_pass, tank_loss, time_to_ice,
+    time_to_warm, time_to_zero,
 };
 use crate::figures::hydraulics::pump::EFFICIENCY;
 use crate::figures::hydraulics::water;
@@ -17,7 +18,14 @@ use crate::rig::{EntryId, Rig};
 const BALANCE: &str = "heat balance of one mass of water";
 const PRACTICE: &str = "common practice, no source";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -52,7 +60,14 @@ pub const CARDS: &[Card] = &[
         "volume × density × specific heat × rise ÷ power",
         BALANCE,
     ),
-    figure("washer", "loop-time-longest", Measure::Duration, "The same at 0.3 kW", "volume × density × specific heat × rise ÷ power", BALANCE),
+    figure(
+        "washer",
+        "loop-time-longest",
+        Measure::Duration,
+        "The same at 0.3 kW",
+        "volume × density × specific heat × rise ÷ power",
+        BALANCE,
+    ),
     figure(
         "washer",
         "dump-flow",
@@ -95,7 +110,14 @@ pub const CARDS: &[Card] = &[
         "heat balance with loss to the air",
         BALANCE,
     ),
-    figure(RETURN, "tank-wanted", Measure::Volume, "Tank that takes 1.5 kW for two hours", "power × time ÷ (density × specific heat × rise)", BALANCE),
+    figure(
+        RETURN,
+        "tank-wanted",
+        Measure::Volume,
+        "Tank that takes 1.5 kW for two hours",
+        "power × time ÷ (density × specific heat × rise)",
+        BALANCE,
+    ),
     link(RELIEF, "valve", "valve", "The relief valve"),
     link(RELIEF, "washer", "washer", "The washer"),
     figure(
@@ -130,8 +152,22 @@ pub const CARDS: &[Card] = &[
         "cooling to 0 °C and a tenth of the water frozen",
         BALANCE,
     ),
-    figure("climate", "box-heat", Measure::Power, "Heat that keeps a bare pump at 2 °C in that wind", "loss per degree × degrees", BALANCE),
-    figure("climate", "freezes", Measure::Count, "Pumps and tanks that hold what freezes: water, mix, soap", "count", "the spec"),
+    figure(
+        "climate",
+        "box-heat",
+        Measure::Power,
+        "Heat that keeps a bare pump at 2 °C in that wind",
+        "loss per degree × degrees",
+        BALANCE,
+    ),
+    figure(
+        "climate",
+        "freezes",
+        Measure::Count,
+        "Pumps and tanks that hold what freezes: water, mix, soap",
+        "count",
+        "the spec",
+    ),
     note("climate", "wet-tanks", "The tanks left wet where the rig is stored"),
 ];
 
@@ -164,7 +200,9 @@ fn supply(rig: &Rig, circuits: &[circuit::Circuit], part: EntryId) -> Input {
     let sources = circuits.iter().filter(|circuit| circuit.part == part).flat_map(|circuit| &circuit.sources);
     let stated = sources.filter_map(|source| low::contents(rig, source)).find(|holds| rig.states(holds.temperature));
     let [low, _, high] = water::SUPPLY_TEMPERATURE;
-    stated.map_or(Input { range: Range::new(CELSIUS + low, CELSIUS + high), facts: Vec::new() }, |holds| Input::fact(rig, holds.temperature))
+    stated.map_or(Input { range: Range::new(CELSIUS + low, CELSIUS + high), facts: Vec::new() }, |holds| {
+        Input::fact(rig, holds.temperature)
+    })
 }
 
 /// The hottest that the supply may be.
@@ -193,17 +231,27 @@ fn bypass(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], part: &An
     let volume = Input::fact(rig, washer.loop_volume);
     let time = |power: f64| {
         corners([&volume, &warm, &limit], move |[volume, warm, limit]| {
-            time_to_warm(&Warming { capacity: heat_of(volume.max(1e-6)), power, loss: 0.0, start: warm, air: warm }, limit)
+            time_to_warm(
+                &Warming { capacity: heat_of(volume.max(1e-6)), power, loss: 0.0, start: warm, air: warm },
+                limit,
+            )
         })
     };
-    let dump = corners([&limit, &warm], |[limit, warm]| dump_flow(IDLE_POWER[1], water::density(40.0), water::specific_heat(40.0), limit - warm));
+    let dump = corners([&limit, &warm], |[limit, warm]| {
+        dump_flow(IDLE_POWER[1], water::density(40.0), water::specific_heat(40.0), limit - warm)
+    });
     let opens = Input::fact(rig, washer.unloader.opens);
-    let pass = |pressure: f64| rise_per_pass(pressure.max(0.0), water::density(40.0), water::specific_heat(40.0), EFFICIENCY[1]);
-    let allowed = corners([&opens, &limit, &warm], |[opens, limit, warm]| Some(greatest_bypass_share(limit - warm, pass(opens))));
+    let pass = |pressure: f64| {
+        rise_per_pass(pressure.max(0.0), water::density(40.0), water::specific_heat(40.0), EFFICIENCY[1])
+    };
+    let allowed =
+        corners([&opens, &limit, &warm], |[opens, limit, warm]| Some(greatest_bypass_share(limit - warm, pass(opens))));
     let most = bypass_most(sheet, part.entry);
     let looped = rig.word(washer.unloader.bypass) == Some("pump-inlet");
     let inlet = if looped {
-        corners([&warm, &opens, &most], |[warm, opens, share]| inlet_rise(share.min(0.999), pass(opens)).map(|rise| warm + rise))
+        corners([&warm, &opens, &most], |[warm, opens, share]| {
+            inlet_rise(share.min(0.999), pass(opens)).map(|rise| warm + rise)
+        })
     } else {
         warm.clone()
     };
@@ -247,7 +295,11 @@ fn returns(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], name: &s
     let from_bypass = |from: Option<(&str, Option<&str>)>| from == Some((name, Some("bypass")));
     let line = rig.spec.plumbing.iter().find(|line| from_bypass(rig.reference(line.from)));
     let named = line.and_then(|line| rig.reference(line.to)).map(|(part, _)| part);
-    let drawn = circuits.iter().find(|circuit| circuit.part == part.entry).and_then(|circuit| circuit.sources.first()).map(String::as_str);
+    let drawn = circuits
+        .iter()
+        .find(|circuit| circuit.part == part.entry)
+        .and_then(|circuit| circuit.sources.first())
+        .map(String::as_str);
     let Some(tank_part) = named.or(drawn).and_then(|tank| rig.part(tank)) else { return };
     let Kind::Tank(tank) = &tank_part.kind else { return };
     let subject = sheet.subject(RETURN, name.to_owned(), rig.entry(tank_part.entry).place.clone());
@@ -258,11 +310,18 @@ fn returns(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], name: &s
     let air = Input::fact(rig, rig.spec.climate.hottest);
     let time = corners([&capacity, &limit, &start, &air], |[capacity, limit, start, air]| {
         let capacity = capacity.max(1e-6);
-        let warming = Warming { capacity: heat_of(capacity), power: IDLE_POWER[2], loss: tank_loss(AIR_FILM[0], capacity), start, air };
+        let warming = Warming {
+            capacity: heat_of(capacity),
+            power: IDLE_POWER[2],
+            loss: tank_loss(AIR_FILM[0], capacity),
+            start,
+            air,
+        };
         Some(time_to_warm(&warming, limit).unwrap_or(WEEK).min(WEEK))
     });
     let wanted = corners([&limit, &start], |[limit, start]| {
-        mass_to_absorb(IDLE_POWER[2], TWO_HOURS, water::specific_heat(40.0), limit - start).map(|mass| mass / water::density(40.0))
+        mass_to_absorb(IDLE_POWER[2], TWO_HOURS, water::specific_heat(40.0), limit - start)
+            .map(|mass| mass / water::density(40.0))
     });
     sheet.enter(subject, row(CARDS, RETURN, "tank-time"), time);
     sheet.enter(subject, row(CARDS, RETURN, "tank-wanted"), wanted);
@@ -278,7 +337,8 @@ fn reliefs(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], name: &s
         let part_of = |reference| rig.reference(reference).map(|(part, _)| part);
         let to_inlet = |line: &&crate::rig::system::Line| rig.reference(line.to) == Some((name, Some("inlet")));
         let leaves = |line: &crate::rig::system::Line| {
-            part_of(line.from) == Some(valve_name) || line.through.iter().any(|through| part_of(*through) == Some(valve_name))
+            part_of(line.from) == Some(valve_name)
+                || line.through.iter().any(|through| part_of(*through) == Some(valve_name))
         };
         if !rig.spec.plumbing.iter().filter(to_inlet).any(leaves) {
             continue;
@@ -286,10 +346,23 @@ fn reliefs(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], name: &s
         let subject = sheet.subject(RELIEF, valve_name.to_owned(), rig.entry(valve_part.entry).place.clone());
         sheet.link(subject, row(CARDS, RELIEF, "valve"), SubjectId(valve_part.entry.0));
         sheet.link(subject, row(CARDS, RELIEF, "washer"), SubjectId(part.entry.0));
-        let (volume, flow, opens) = (Input::fact(rig, washer.loop_volume), Input::fact(rig, washer.flow), Input::fact(rig, washer.unloader.opens));
+        let (volume, flow, opens) = (
+            Input::fact(rig, washer.loop_volume),
+            Input::fact(rig, washer.flow),
+            Input::fact(rig, washer.unloader.opens),
+        );
         let (warm, limit) = (at_most(&supply(rig, circuits, part.entry)), limit(rig, washer));
         let time = corners([&volume, &flow, &opens, &warm, &limit], |[volume, flow, opens, warm, limit]| {
-            time_to_warm(&Warming { capacity: heat_of(volume.max(1e-6)), power: flow * opens, loss: 0.0, start: warm, air: warm }, limit)
+            time_to_warm(
+                &Warming {
+                    capacity: heat_of(volume.max(1e-6)),
+                    power: flow * opens,
+                    loss: 0.0,
+                    start: warm,
+                    air: warm,
+                },
+                limit,
+            )
         });
         sheet.enter(subject, row(CARDS, RELIEF, "relief-time"), time);
     }
@@ -302,8 +375,9 @@ fn frost(rig: &Rig, sheet: &mut Sheet) {
     let coldest = Input::fact(rig, climate.coldest);
     let ice = |cooling: &Cooling| Some((time_to_zero(cooling)? + time_to_ice(cooling, FIRST_ICE)?).min(WEEK));
     let bores = rig.spec.plumbing.iter().map(|line| line.hose).filter(|hose| rig.states(*hose));
-    let thinnest =
-        bores.min_by(|one, other| rig[*one].low.total_cmp(&rig[*other].low)).map_or_else(|| Input::fixed(0.375 * 0.0254), |hose| Input::fact(rig, hose));
+    let thinnest = bores
+        .min_by(|one, other| rig[*one].low.total_cmp(&rig[*other].low))
+        .map_or_else(|| Input::fixed(0.375 * 0.0254), |hose| Input::fact(rig, hose));
     // Where the air does not freeze it takes for ever: a week stands for that.
     let hose = corners([&coldest, &thinnest], |[coldest, bore]| {
         let bore = bore.max(1e-3);
@@ -320,27 +394,38 @@ fn frost(rig: &Rig, sheet: &mut Sheet) {
     });
     let pump = corners([&coldest], |[coldest]| {
         let (water, capacity, skin) = HEAD;
-        Some(ice(&Cooling { capacity, water, loss: AIR_FILM[1] * skin, start: 15.0, air: coldest - CELSIUS }).unwrap_or(WEEK))
+        Some(
+            ice(&Cooling { capacity, water, loss: AIR_FILM[1] * skin, start: 15.0, air: coldest - CELSIUS })
+                .unwrap_or(WEEK),
+        )
     });
     let heat = corners([&coldest], |[coldest]| Some(heating_power(AIR_FILM[1] * HEAD.2, 2.0, coldest - CELSIUS)));
     let (left, names) = left_wet(rig);
     let holds = rig.parts().filter(|(name, part)| match &part.kind {
         Kind::Washer(_) | Kind::DeliveryPump(_) => true,
-        Kind::Tank(_) => {
-            low::contents(rig, name).and_then(|holds| rig.word(holds.fluid)).is_none_or(|fluid| matches!(fluid, "water" | "mix" | "soap" | "surfactant"))
-        }
+        Kind::Tank(_) => low::contents(rig, name)
+            .and_then(|holds| rig.word(holds.fluid))
+            .is_none_or(|fluid| matches!(fluid, "water" | "mix" | "soap" | "surfactant")),
         _ => false,
     });
     let count = Input::fixed(holds.count() as f64);
-    for (name, value) in [("water-left", left), ("hose-ice", hose), ("pump-ice", pump), ("box-heat", heat), ("freezes", count)] {
+    for (name, value) in
+        [("water-left", left), ("hose-ice", hose), ("pump-ice", pump), ("box-heat", heat), ("freezes", count)]
+    {
         sheet.enter(subject, row(CARDS, "climate", name), value);
     }
-    sheet.note(subject, row(CARDS, "climate", "wet-tanks"), if names.is_empty() { "none".to_owned() } else { names.join(", ") });
+    sheet.note(
+        subject,
+        row(CARDS, "climate", "wet-tanks"),
+        if names.is_empty() { "none".to_owned() } else { names.join(", ") },
+    );
 }
 
 /// What tanks that freeze hold in storage, and which they are.
 fn left_wet(rig: &Rig) -> (Bounded, Vec<String>) {
-    let stored = |mode: &&crate::rig::system::Mode| mode.running.is_empty() && rig.flag(mode.moving) == Some(false) && rig.word(mode.doors) == Some("closed");
+    let stored = |mode: &&crate::rig::system::Mode| {
+        mode.running.is_empty() && rig.flag(mode.moving) == Some(false) && rig.word(mode.doors) == Some("closed")
+    };
     let mode = rig.spec.modes.iter().map(|mode| &mode.item).find(stored);
     let mut left = Input::fixed(0.0);
     let mut names = Vec::new();

@@ -86,9 +86,10 @@ impl Ledger {
                 let volume = rig.known(tank.capacity).map_or(0.0, Range::middle);
                 self.tanks.push(Tank { name: name.to_owned(), volume, fluid: rig.word(tank.holds.fluid) });
                 let height = if rig.states(tank.inside_height) { tank.inside_height } else { part.common.size.height };
-                let up = corners([&Input::fact(rig, part.common.at.floor), &Input::fact(rig, height)], |[floor, height]| {
-                    Some(crate::figures::weight::tank_level_height(floor, height, 1.0))
-                });
+                let up =
+                    corners([&Input::fact(rig, part.common.at.floor), &Input::fact(rig, height)], |[floor, height]| {
+                        Some(crate::figures::weight::tank_level_height(floor, height, 1.0))
+                    });
                 self.loads.push(Load { kind: LoadKind::Placed, inputs: [full, aft, side, up], liquid: true });
             }
             Kind::Container(can) => {
@@ -164,13 +165,17 @@ pub fn contents_mass(rig: &Rig, capacity: Amount, holds: &Contents) -> Input {
         return Input::fixed(0.0).leaning([holds.fluid.id]);
     }
     let density = density(rig, holds);
-    corners([&Input::fact(rig, capacity), &density], |[volume, density]| Some(volume * density)).leaning([holds.fluid.id])
+    corners([&Input::fact(rig, capacity), &density], |[volume, density]| Some(volume * density))
+        .leaning([holds.fluid.id])
 }
 
 /// Density of a fluid: as stated; from its strength for hypochlorite; else as allowed for.
 pub fn density(rig: &Rig, holds: &Contents) -> Input {
     let stated = Input::fact(rig, holds.density);
-    if rig.states(holds.density) || rig.word(holds.fluid) != Some("hypochlorite") || rig.known(holds.strength.value).is_none() {
+    if rig.states(holds.density)
+        || rig.word(holds.fluid) != Some("hypochlorite")
+        || rig.known(holds.strength.value).is_none()
+    {
         return stated;
     }
     let strength = Input::fact(rig, holds.strength.value);
@@ -185,7 +190,10 @@ pub fn density(rig: &Rig, holds: &Contents) -> Input {
             Some(bleach::density(chlorine, bleach::USUAL_CAUSTIC))
         })
     });
-    let merged = each.reduce(|one, other| Input { range: one.range.zip(other.range).map(|(one, other)| one.hull(other)), facts: one.facts });
+    let merged = each.reduce(|one, other| Input {
+        range: one.range.zip(other.range).map(|(one, other)| one.hull(other)),
+        facts: one.facts,
+    });
     let mut merged = merged.unwrap_or(stated);
     if bases.len() > 1
         && let Some(range) = merged.range
@@ -220,7 +228,9 @@ pub fn balance_point(rig: &Rig, part: &Part) -> [Input; 3] {
         }
         let mut middle = corners([&Input::fact(rig, at), &Input::fact(rig, size)], |[at, size]| Some(at + size / 2.0));
         // A part that may stand anywhere still stands inside: its middle keeps half its size from the far wall.
-        if let (false, Some(room), Some(size), Some(range)) = (rig.states(at), room.and_then(|room| rig.known(room)), rig.known(size), middle.range) {
+        if let (false, Some(room), Some(size), Some(range)) =
+            (rig.states(at), room.and_then(|room| rig.known(room)), rig.known(size), middle.range)
+        {
             middle.range = Range::new(range.low, range.high.min(room.high - size.low / 2.0)).or(middle.range);
         }
         middle

@@ -17,10 +17,18 @@ use crate::rig::parts::{self, AnyPart, Kind};
 use crate::rig::{EntryId, Rig};
 
 const SPLIT: &str = "flow coefficient of IEC 60534-2-1, volume balance at the junction";
-const JET_PUMP: &str = "Cunningham's jet-pump equation, as in ESDU 85032; losses of rough passages, common practice, no source";
+const JET_PUMP: &str =
+    "Cunningham's jet-pump equation, as in ESDU 85032; losses of rough passages, common practice, no source";
 const PRACTICE: &str = "common practice, no source";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -41,7 +49,14 @@ const INJECTED: &str = "injected-duty";
 
 /// What this discipline computes.
 pub const CARDS: &[Card] = &[
-    figure("blend-manifold", "branch-checks", Measure::Count, "Fewest check valves in any of its branches, its own counted", "count", "the spec's plumbing"),
+    figure(
+        "blend-manifold",
+        "branch-checks",
+        Measure::Count,
+        "Fewest check valves in any of its branches, its own counted",
+        "count",
+        "the spec's plumbing",
+    ),
     note("blend-manifold", "unchecked", "The branches with the fewest"),
     link(BLEND, "manifold", "blend-manifold", "The manifold"),
     link(BLEND, "pump", "delivery-pump", "The pump"),
@@ -114,8 +129,22 @@ pub const CARDS: &[Card] = &[
         "gpm at 4000 psi",
         PRACTICE,
     ),
-    figure(INJECTOR, "orifice-wanted", Measure::Length, "Largest orifice that draws for sure against that pressure", "1.2 to 3.2 mm, every 0.1 mm", JET_PUMP),
-    figure(INJECTOR, "shorter-by", Measure::Length, "How much shorter the longest hose would have to be", "pressure over ÷ loss per length", JET_PUMP),
+    figure(
+        INJECTOR,
+        "orifice-wanted",
+        Measure::Length,
+        "Largest orifice that draws for sure against that pressure",
+        "1.2 to 3.2 mm, every 0.1 mm",
+        JET_PUMP,
+    ),
+    figure(
+        INJECTOR,
+        "shorter-by",
+        Measure::Length,
+        "How much shorter the longest hose would have to be",
+        "pressure over ÷ loss per length",
+        JET_PUMP,
+    ),
     figure(
         INJECTOR,
         "rinse-loss",
@@ -135,7 +164,14 @@ pub const CARDS: &[Card] = &[
         "the stated strength by its basis",
         "trade percent is grams of available chlorine in 100 mL",
     ),
-    figure(INJECTED, "strength-there", Measure::Ratio, "Strength at the tip, trade percent", "stock ÷ (ratio + 1)", "balance of volume"),
+    figure(
+        INJECTED,
+        "strength-there",
+        Measure::Ratio,
+        "Strength at the tip, trade percent",
+        "stock ÷ (ratio + 1)",
+        "balance of volume",
+    ),
 ];
 
 /// Vacuum that a diaphragm pump keeps up for hours, Pa: 4 psi. Common practice, no source.
@@ -179,10 +215,16 @@ fn checks(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>) {
         let Kind::BlendManifold(manifold) = &part.kind else { continue };
         let branches: Vec<(&str, usize)> = into(rig, name)
             .into_iter()
-            .map(|(line, from)| (from, plumbing.through(line).filter(|part| matches!(plumbing.part(*part).1.kind, Kind::Check(_))).count()))
+            .map(|(line, from)| {
+                (
+                    from,
+                    plumbing.through(line).filter(|part| matches!(plumbing.part(*part).1.kind, Kind::Check(_))).count(),
+                )
+            })
             .collect();
         let fewest = branches.iter().map(|(_, checks)| *checks).min().unwrap_or(0);
-        let unchecked: Vec<&str> = branches.iter().filter(|(_, checks)| *checks == fewest).map(|(from, _)| *from).collect();
+        let unchecked: Vec<&str> =
+            branches.iter().filter(|(_, checks)| *checks == fewest).map(|(from, _)| *from).collect();
         let count = match rig.flag(manifold.checks) {
             Some(own) => Input::fixed(fewest as f64 + f64::from(u8::from(own))).leaning([manifold.checks.id]),
             None if fewest > 0 => Input::fixed(fewest as f64),
@@ -224,13 +266,23 @@ struct Setting<'a> {
 impl<'a> Setting<'a> {
     /// Valves so set that `share` of `flow` is bleach at these depths (bleach, water): the water valve as open as its flow
     /// coefficient allows, or closed until the junction stands at `junction` Pa.
-    fn of(arms: [&'a Arm; 2], share: f64, flow: f64, depths: [f64; 2], open: f64, junction: Option<f64>) -> Option<Self> {
+    fn of(
+        arms: [&'a Arm; 2],
+        share: f64,
+        flow: f64,
+        depths: [f64; 2],
+        open: f64,
+        junction: Option<f64>,
+    ) -> Option<Self> {
         let head = |arm: &Arm, depth: f64| arm.density * GRAVITY * (depth - arm.rise);
         let flows = [share * flow, (1.0 - share) * flow];
         let drop = |arm: &Arm, depth: f64, junction: f64| head(arm, depth) - junction;
-        let wide = head(arms[1], depths[1]) - arms[1].density / REFERENCE_DENSITY * (1.0 / (open * open) + arms[1].resistance) * flows[1] * flows[1];
+        let wide = head(arms[1], depths[1])
+            - arms[1].density / REFERENCE_DENSITY * (1.0 / (open * open) + arms[1].resistance) * flows[1] * flows[1];
         let junction = junction.map_or(wide, |junction| junction.min(wide));
-        let set = |at: usize| nozzle::capacity_for(flows[at], arms[at].density / REFERENCE_DENSITY, drop(arms[at], depths[at], junction));
+        let set = |at: usize| {
+            nozzle::capacity_for(flows[at], arms[at].density / REFERENCE_DENSITY, drop(arms[at], depths[at], junction))
+        };
         Some(Self { arms, capacities: [set(0)?, set(1)?] })
     }
 
@@ -253,18 +305,30 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
         circuit.branches.iter().find_map(|branch| {
             let part = rig.part(&branch.source)?;
             let Kind::Tank(tank) = &part.kind else { return None };
-            let wanted = if strong { holds_bleach(rig, &branch.source) } else { rig.word(tank.holds.fluid) == Some("water") };
+            let wanted =
+                if strong { holds_bleach(rig, &branch.source) } else { rig.word(tank.holds.fluid) == Some("water") };
             wanted.then_some((branch, part, tank))
         })
     };
-    let (Some((bleach_branch, bleach_part, bleach_tank)), Some((water_branch, water_part, water_tank))) = (find(true), find(false)) else { return };
+    let (Some((bleach_branch, bleach_part, bleach_tank)), Some((water_branch, water_part, water_tank))) =
+        (find(true), find(false))
+    else {
+        return;
+    };
     let into_manifold = bleach_branch.pieces.iter().find_map(|piece| match piece {
         Piece::Line(line) => rig.reference(plumbing.line(*line).to).and_then(|(part, _)| rig.part(part)),
         Piece::Part(_) => None,
     });
-    let Some((manifold_part, Kind::BlendManifold(manifold))) = into_manifold.map(|part| (part, &part.kind)) else { return };
+    let Some((manifold_part, Kind::BlendManifold(manifold))) = into_manifold.map(|part| (part, &part.kind)) else {
+        return;
+    };
     let subject = sheet.subject(BLEND, circuit.pump.clone(), rig.entry(manifold_part.entry).place.clone());
-    for (name, entry) in [("manifold", manifold_part.entry), ("pump", way.part.entry), ("strong", bleach_part.entry), ("thin", water_part.entry)] {
+    for (name, entry) in [
+        ("manifold", manifold_part.entry),
+        ("pump", way.part.entry),
+        ("strong", bleach_part.entry),
+        ("thin", water_part.entry),
+    ] {
         sheet.link(subject, row(CARDS, BLEND, name), SubjectId(entry.0));
     }
     let flow = way.push.flow();
@@ -272,7 +336,10 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
     let density = super::loads::density(rig, &bleach_tank.holds);
     let arms = middle(&flow).zip(middle(&density)).and_then(|(flow, density)| {
         let half = 0.5 * flow;
-        Some((arm(rig, plumbing, bleach_branch, density, half)?, arm(rig, plumbing, water_branch, bleach::WATER_DENSITY, half)?))
+        Some((
+            arm(rig, plumbing, bleach_branch, density, half)?,
+            arm(rig, plumbing, water_branch, bleach::WATER_DENSITY, half)?,
+        ))
     });
     let heights = [Input::fact(rig, bleach_tank.inside_height), Input::fact(rig, water_tank.inside_height)];
     let cv = Input::fact(rig, manifold.valve_coefficient);
@@ -283,12 +350,16 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
     // The most that the share leaves what it was set to, over both ends of both tanks.
     let drift = |setting: &Setting<'_>, set: f64, tall: [f64; 2], flow: f64| {
         let ends = [[1.0, LOW_LEVEL], [LOW_LEVEL, 1.0], [1.0, 1.0], [LOW_LEVEL, LOW_LEVEL]];
-        ends.into_iter().try_fold(0.0f64, |most, ends| Some(most.max((setting.share(levels(ends, tall), flow)? / set - 1.0).abs())))
+        ends.into_iter()
+            .try_fold(0.0f64, |most, ends| Some(most.max((setting.share(levels(ends, tall), flow)? / set - 1.0).abs())))
     };
     let over = |f: &dyn Fn(f64, [f64; 2], f64, f64) -> Option<f64>| {
-        corners([&flow, &heights[0], &heights[1], &cv, &share], |[flow, bleach, water, cv, share]| f(flow, [bleach, water], capacity_of_cv(cv), share))
+        corners([&flow, &heights[0], &heights[1], &cv, &share], |[flow, bleach, water, cv, share]| {
+            f(flow, [bleach, water], capacity_of_cv(cv), share)
+        })
     };
-    let (mut open, mut throttled, mut tip_drift, mut wide_share) = (Bounded::default(), Bounded::default(), Bounded::default(), Bounded::default());
+    let (mut open, mut throttled, mut tip_drift, mut wide_share) =
+        (Bounded::default(), Bounded::default(), Bounded::default(), Bounded::default());
     let mut other_tip = "none".to_owned();
     if let Some((strong, thin)) = &arms {
         let arms = [strong, thin];
@@ -308,11 +379,14 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
         tip_drift = Input::fixed(0.0);
         for (name, tip) in other_tips(rig, &circuit.delivery, plumbing) {
             let other_flow = way.push.flow_with_bore(&low::tip_bore(rig, tip));
-            let here = corners([&flow, &other_flow, &heights[0], &heights[1], &cv, &share], |[flow, other, bleach, water, cv, share]| {
-                let half = levels([0.5, 0.5], [bleach, water]);
-                let setting = Setting::of(arms, share, flow, half, capacity_of_cv(cv), Some(-DEEPEST))?;
-                Some((setting.share(half, other)? / share - 1.0).abs())
-            });
+            let here = corners(
+                [&flow, &other_flow, &heights[0], &heights[1], &cv, &share],
+                |[flow, other, bleach, water, cv, share]| {
+                    let half = levels([0.5, 0.5], [bleach, water]);
+                    let setting = Setting::of(arms, share, flow, half, capacity_of_cv(cv), Some(-DEEPEST))?;
+                    Some((setting.share(half, other)? / share - 1.0).abs())
+                },
+            );
             let high = |bounded: &Bounded| bounded.range.map_or(f64::INFINITY, |range| range.high);
             if high(&here) > high(&tip_drift) {
                 tip_drift = here;
@@ -320,7 +394,12 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
             }
         }
     }
-    for (name, value) in [("bleach-share-open", wide_share), ("drift-open", open), ("drift-throttled", throttled), ("drift-tip", tip_drift)] {
+    for (name, value) in [
+        ("bleach-share-open", wide_share),
+        ("drift-open", open),
+        ("drift-throttled", throttled),
+        ("drift-tip", tip_drift),
+    ] {
         sheet.enter(subject, row(CARDS, BLEND, name), value);
     }
     sheet.note(subject, row(CARDS, BLEND, "other-tip"), other_tip);
@@ -328,10 +407,20 @@ fn blend(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
 
 /// The strongest that a duty asks of a pump; a usual 3 % trade where none says.
 fn wanted_strength(rig: &Rig, pump: EntryId) -> Input {
-    let with = |duty: &&crate::rig::job::Duty| rig.reference(duty.with).and_then(|(part, _)| rig.part(part)).is_some_and(|part| part.entry == pump);
-    let strengths = rig.spec.duties.iter().filter(with).map(|duty| chlorine(rig, &duty.strength)).filter(|strength| strength.range.is_some());
+    let with = |duty: &&crate::rig::job::Duty| {
+        rig.reference(duty.with).and_then(|(part, _)| rig.part(part)).is_some_and(|part| part.entry == pump)
+    };
+    let strengths = rig
+        .spec
+        .duties
+        .iter()
+        .filter(with)
+        .map(|duty| chlorine(rig, &duty.strength))
+        .filter(|strength| strength.range.is_some());
     let middle = |strength: &Input| strength.range.map_or(0.0, Range::middle);
-    strengths.max_by(|one, other| middle(one).total_cmp(&middle(other))).unwrap_or_else(|| Input::fixed(bleach::from_trade_percent(3.0)))
+    strengths
+        .max_by(|one, other| middle(one).total_cmp(&middle(other)))
+        .unwrap_or_else(|| Input::fixed(bleach::from_trade_percent(3.0)))
 }
 
 /// Low-pressure tips in the box: those with a stated hole of 2 mm or more that no way ends at.
@@ -342,7 +431,9 @@ fn other_tips<'a>(rig: &'a Rig, delivery: &[Piece], plumbing: &Plumbing<'_>) -> 
     });
     let own: Vec<EntryId> = own.collect();
     let tips = rig.parts().filter_map(|(name, part)| match &part.kind {
-        Kind::Nozzle(tip) if !own.contains(&part.entry) && rig.states(tip.orifice) && rig[tip.orifice].low >= 0.002 => Some((name, tip)),
+        Kind::Nozzle(tip) if !own.contains(&part.entry) && rig.states(tip.orifice) && rig[tip.orifice].low >= 0.002 => {
+            Some((name, tip))
+        }
         _ => None,
     });
     tips.collect()
@@ -351,16 +442,33 @@ fn other_tips<'a>(rig: &'a Rig, delivery: &[Piece], plumbing: &Plumbing<'_>) -> 
 /// An injector between two ends of what a spec can't state.
 fn kinds(orifice: f64) -> [Injector; 4] {
     let orifice = orifice.max(1e-4);
-    [Injector::smooth(orifice, AREAS[0]), Injector::smooth(orifice, AREAS[1]), Injector::rough(orifice, AREAS[0]), Injector::rough(orifice, AREAS[1])]
+    [
+        Injector::smooth(orifice, AREAS[0]),
+        Injector::smooth(orifice, AREAS[1]),
+        Injector::rough(orifice, AREAS[0]),
+        Injector::rough(orifice, AREAS[1]),
+    ]
 }
 
-fn injectors(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuits: &[circuit::Circuit], ways: &[Delivering<'_>]) {
+fn injectors(
+    rig: &Rig,
+    sheet: &mut Sheet,
+    plumbing: &Plumbing<'_>,
+    circuits: &[circuit::Circuit],
+    ways: &[Delivering<'_>],
+) {
     let mut seen: Vec<(EntryId, &[Piece])> = Vec::new();
     for circuit in circuits.iter().filter(|circuit| circuit.lost.is_empty()) {
         let Some(part) = rig.parts().map(|(_, part)| part).find(|part| part.entry == circuit.part) else { continue };
         let Kind::Washer(washer) = &part.kind else { continue };
-        let at = circuit.delivery.iter().position(|piece| matches!(piece, Piece::Part(part) if matches!(plumbing.part(*part).1.kind, Kind::Injector(_))));
-        let Some((Piece::Part(injector), behind)) = at.and_then(|at| circuit.delivery.get(at..)).and_then(<[Piece]>::split_first) else { continue };
+        let at = circuit.delivery.iter().position(
+            |piece| matches!(piece, Piece::Part(part) if matches!(plumbing.part(*part).1.kind, Kind::Injector(_))),
+        );
+        let Some((Piece::Part(injector), behind)) =
+            at.and_then(|at| circuit.delivery.get(at..)).and_then(<[Piece]>::split_first)
+        else {
+            continue;
+        };
         if seen.contains(&(circuit.part, circuit.delivery.as_slice())) {
             continue;
         }
@@ -403,9 +511,14 @@ fn on_washer(
     };
     let least = |limits: [f64; 4]| limits.into_iter().fold(f64::INFINITY, f64::min);
     let sure = corners([&flow, &orifice, &ratio], |[flow, orifice, ratio]| Some(least(limits(flow, orifice, ratio))));
-    let best = corners([&flow, &orifice, &ratio], |[flow, orifice, ratio]| Some(limits(flow, orifice, ratio).into_iter().fold(0.0, f64::max)));
+    let best = corners([&flow, &orifice, &ratio], |[flow, orifice, ratio]| {
+        Some(limits(flow, orifice, ratio).into_iter().fold(0.0, f64::max))
+    });
     let wanted = corners([&flow, &ratio, &back], |[flow, ratio, back]| {
-        (12..=32).rev().map(|tenths| f64::from(tenths) * 1e-4).find(|orifice| least(limits(flow, *orifice, ratio)) >= back)
+        (12..=32)
+            .rev()
+            .map(|tenths| f64::from(tenths) * 1e-4)
+            .find(|orifice| least(limits(flow, *orifice, ratio)) >= back)
     });
     let longest = longest_hose(&way);
     let shorter = match longest {
@@ -444,17 +557,20 @@ fn on_washer(
 
 /// The longest hose of a way in the middle of the facts.
 fn longest_hose(way: &Way) -> Option<usize> {
-    let length = |at: &usize| way.elements[*at].length.and_then(|number| way.inputs[number].range).map_or(0.0, Range::middle);
-    (0..way.elements.len()).filter(|at| way.elements[*at].is_hose()).max_by(|one, other| length(one).total_cmp(&length(other)))
+    let length =
+        |at: &usize| way.elements[*at].length.and_then(|number| way.inputs[number].range).map_or(0.0, Range::middle);
+    (0..way.elements.len())
+        .filter(|at| way.elements[*at].is_hose())
+        .max_by(|one, other| length(one).total_cmp(&length(other)))
 }
 
 /// The soap tip of the rig: its largest pressure tip of 15 or more; a usual one where it has none.
 fn soap_tip(rig: &Rig, ways: &[Delivering<'_>]) -> f64 {
     let low = |part: &AnyPart| ways.iter().any(|way| way.push.ends_at(part));
     let sizes = rig.parts().filter(|(_, part)| !low(part)).filter_map(|(_, part)| match &part.kind {
-        Kind::Nozzle(tip) if rig.states(tip.flow) => {
-            super::water::pressure::capacity(rig, part).range.map(|capacity| nozzle::size_of_capacity(capacity.middle()))
-        }
+        Kind::Nozzle(tip) if rig.states(tip.flow) => super::water::pressure::capacity(rig, part)
+            .range
+            .map(|capacity| nozzle::size_of_capacity(capacity.middle())),
         _ => None,
     });
     sizes.filter(|size| *size >= SMALLEST_SOAP_TIP).reduce(f64::max).unwrap_or(SOAP_TIP)
@@ -469,11 +585,20 @@ fn duties(rig: &Rig, sheet: &mut Sheet, injector_part: &AnyPart, injector: &part
         }
         let source = rig.reference(injector.draws).map_or("", |(part, _)| part);
         let stock = contents(rig, source).map(|holds| chlorine(rig, &holds.strength)).unwrap_or_default();
-        let there = corners([&stock, &Input::fact(rig, injector.ratio)], |[stock, ratio]| injected_strength(stock, ratio));
-        let subject = sheet.subject(INJECTED, rig.text(duty.job).unwrap_or("the job").to_owned(), rig.entry(duty.entry).place.clone());
+        let there =
+            corners([&stock, &Input::fact(rig, injector.ratio)], |[stock, ratio]| injected_strength(stock, ratio));
+        let subject = sheet.subject(
+            INJECTED,
+            rig.text(duty.job).unwrap_or("the job").to_owned(),
+            rig.entry(duty.entry).place.clone(),
+        );
         sheet.link(subject, row(CARDS, INJECTED, "duty"), SubjectId(duty.entry.0));
         sheet.link(subject, row(CARDS, INJECTED, "injector"), SubjectId(injector_part.entry.0));
-        sheet.link(subject, row(CARDS, INJECTED, "source"), SubjectId(rig.part(source).map_or(injector_part.entry, |part| part.entry).0));
+        sheet.link(
+            subject,
+            row(CARDS, INJECTED, "source"),
+            SubjectId(rig.part(source).map_or(injector_part.entry, |part| part.entry).0),
+        );
         sheet.enter(subject, row(CARDS, INJECTED, "strength-wanted"), trade(&chlorine(rig, &duty.strength)));
         sheet.enter(subject, row(CARDS, INJECTED, "strength-there"), trade(&there));
     }

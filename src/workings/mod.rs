@@ -197,7 +197,12 @@ pub fn work(rig: &Rig) -> Sheet {
     let mut sheet = Sheet::default();
     for (at, entry) in (0..).zip(&rig.entries) {
         let name = entry.name.as_deref().unwrap_or(entry.form.word).to_owned();
-        sheet.subjects.push(Subject { kind: entry.form.word, name, place: entry.place.clone(), entry: Some(EntryId(at)) });
+        sheet.subjects.push(Subject {
+            kind: entry.form.word,
+            name,
+            place: entry.place.clone(),
+            entry: Some(EntryId(at)),
+        });
     }
     for discipline in DISCIPLINES {
         sheet.chapter = discipline.chapter;

@@ -16,7 +16,14 @@ use crate::rig::{EntryId, Rig};
 const HI: &str = "ANSI/HI 9.8-1998, 9.8.7";
 const DARCY: &str = "Darcy-Weisbach with Colebrook-White friction; IAPWS water";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -48,8 +55,22 @@ pub const CARDS: &[Card] = &[
         "height of the surface − rise − hose − clean strainer − velocity head",
         DARCY,
     ),
-    figure(WAY, "suction-speed", Measure::Speed, "Fastest the water runs in hose on the suction side", "flow ÷ area", "continuity"),
-    figure(WAY, "suction-bore-wanted", Measure::Length, "Bore that keeps it to 3 ft/s", "√(4 × flow ÷ (π × 3 ft/s))", "continuity"),
+    figure(
+        WAY,
+        "suction-speed",
+        Measure::Speed,
+        "Fastest the water runs in hose on the suction side",
+        "flow ÷ area",
+        "continuity",
+    ),
+    figure(
+        WAY,
+        "suction-bore-wanted",
+        Measure::Length,
+        "Bore that keeps it to 3 ft/s",
+        "√(4 × flow ÷ (π × 3 ft/s))",
+        "continuity",
+    ),
     link(WAY, "suction-hose", "part", "The hose in which it runs fastest"),
     figure(
         WAY,
@@ -69,7 +90,14 @@ pub const CARDS: &[Card] = &[
     ),
     link(HOSE, "line", "line", "The hose"),
     link(HOSE, "pump", "part", "The pump"),
-    figure(HOSE, "vacuum", Measure::Pressure, "Vacuum at the pump's end of the way with the tank drawn down", "− pressure at the inlet", DARCY),
+    figure(
+        HOSE,
+        "vacuum",
+        Measure::Pressure,
+        "Vacuum at the pump's end of the way with the tank drawn down",
+        "− pressure at the inlet",
+        DARCY,
+    ),
     link(DRAWN, "tank", "tank", "The tank"),
     link(DRAWN, "pump", "part", "The pump"),
     note(DRAWN, "mode", "The mode"),
@@ -110,7 +138,10 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
     for circuit in &circuits {
         let Some(flow) = flow_of(circuit.part) else { continue };
         drawn(rig, sheet, &plumbing, circuit, &flow);
-        if !circuit.branches.is_empty() || circuit.suction.is_empty() || seen.contains(&(circuit.part, circuit.suction.as_slice())) {
+        if !circuit.branches.is_empty()
+            || circuit.suction.is_empty()
+            || seen.contains(&(circuit.part, circuit.suction.as_slice()))
+        {
             continue;
         }
         seen.push((circuit.part, &circuit.suction));
@@ -179,8 +210,11 @@ fn way_in(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circu
         }
         _ => Feed::Other,
     };
-    let strainers =
-        circuit.suction.iter().filter(|piece| matches!(piece, Piece::Part(part) if matches!(plumbing.part(*part).1.kind, Kind::Strainer(_)))).count();
+    let strainers = circuit
+        .suction
+        .iter()
+        .filter(|piece| matches!(piece, Piece::Part(part) if matches!(plumbing.part(*part).1.kind, Kind::Strainer(_))))
+        .count();
     let inlet = Inlet { way, flow: number, strainers: strainers as f64, feed };
     let inputs = &inlet.way.inputs;
     let pressure = monotone(inputs, |point| Some(inlet.pressure(point, 0.0)));
@@ -188,7 +222,11 @@ fn way_in(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circu
         let Piece::Line(line) = piece else { continue };
         let line = plumbing.line(*line);
         let ends = [line.from, line.to].map(|end| rig.reference(end).map_or("?", |(part, _)| part));
-        let subject = sheet.subject(HOSE, format!("the hose from {} to {}", ends[0], ends[1]), rig.entry(line.entry).place.clone());
+        let subject = sheet.subject(
+            HOSE,
+            format!("the hose from {} to {}", ends[0], ends[1]),
+            rig.entry(line.entry).place.clone(),
+        );
         sheet.link(subject, row(CARDS, HOSE, "line"), SubjectId(line.entry.0));
         sheet.link(subject, row(CARDS, HOSE, "pump"), SubjectId(circuit.part.0));
         sheet.enter(subject, row(CARDS, HOSE, "vacuum"), corners([&pressure], |[pressure]| Some(-pressure)));
@@ -204,11 +242,16 @@ fn way_in(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circu
     };
     sheet.note(subject, row(CARDS, WAY, "fed-by"), fed_by.to_owned());
     let hoses = || inlet.way.elements.iter().filter(|element| element.is_hose());
-    let bore = |element: &super::water::way::Element| element.bore.and_then(|number| inputs[number].range).map_or(f64::INFINITY, Range::middle);
+    let bore = |element: &super::water::way::Element| {
+        element.bore.and_then(|number| inputs[number].range).map_or(f64::INFINITY, Range::middle)
+    };
     let tightest = hoses().min_by(|one, other| bore(one).total_cmp(&bore(other)));
-    let tight_bore = tightest.and_then(|element| element.bore).map_or_else(Bounded::default, |number| inputs[number].clone());
+    let tight_bore =
+        tightest.and_then(|element| element.bore).map_or_else(Bounded::default, |number| inputs[number].clone());
     let limit = Input::fact(rig, washer.lowest_inlet);
-    let raise = corners([&pressure, &limit], |[pressure, limit]| Some((limit - pressure).max(0.0) / (water::density(COLD) * GRAVITY)));
+    let raise = corners([&pressure, &limit], |[pressure, limit]| {
+        Some((limit - pressure).max(0.0) / (water::density(COLD) * GRAVITY))
+    });
     let values = [
         ("suction-speed", corners([flow, &tight_bore], |[flow, bore]| (bore > 0.0).then(|| velocity(flow, bore)))),
         ("suction-bore-wanted", corners([flow], |[flow]| bore_for_velocity(flow, FASTEST_SUCTION))),
@@ -219,7 +262,11 @@ fn way_in(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circu
     for (name, value) in values {
         sheet.enter(subject, row(CARDS, WAY, name), value);
     }
-    sheet.link(subject, row(CARDS, WAY, "suction-hose"), SubjectId(tightest.map_or(part.entry, |element| element.entry).0));
+    sheet.link(
+        subject,
+        row(CARDS, WAY, "suction-hose"),
+        SubjectId(tightest.map_or(part.entry, |element| element.entry).0),
+    );
 }
 
 /// The tanks that a circuit draws from, where its mode states how full they are.
@@ -227,7 +274,11 @@ fn drawn(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
     let Some(mode) = rig.spec.modes.iter().find(|mode| Some(mode.item.entry) == circuit.mode) else { return };
     for source in &circuit.sources {
         let Some((part, tank)) = tank(rig, source) else { continue };
-        let Some(level) = mode.item.levels.iter().find(|level| *level.name == **source).map(|level| Input::fact(rig, level.item)) else { continue };
+        let Some(level) =
+            mode.item.levels.iter().find(|level| *level.name == **source).map(|level| Input::fact(rig, level.item))
+        else {
+            continue;
+        };
         let branch = circuit.branches.iter().find(|branch| branch.source == *source);
         let pieces = branch.map_or(circuit.suction.as_slice(), |branch| branch.pieces.as_slice());
         let outlet = pieces.iter().find_map(|piece| match piece {
@@ -246,7 +297,8 @@ fn drawn(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuit: &circui
         let heel = corners([&needed, &height, &Input::fact(rig, tank.capacity)], |[needed, height, capacity]| {
             (height > 0.0).then(|| capacity * (needed / height).min(1.0))
         });
-        let subject = sheet.subject(DRAWN, format!("{source} in {}", circuit.mode_name), rig.entry(part.entry).place.clone());
+        let subject =
+            sheet.subject(DRAWN, format!("{source} in {}", circuit.mode_name), rig.entry(part.entry).place.clone());
         sheet.link(subject, row(CARDS, DRAWN, "tank"), SubjectId(part.entry.0));
         sheet.link(subject, row(CARDS, DRAWN, "pump"), SubjectId(circuit.part.0));
         sheet.note(subject, row(CARDS, DRAWN, "mode"), circuit.mode_name.clone());
@@ -267,9 +319,12 @@ fn tank<'a>(rig: &'a Rig, name: &str) -> Option<(&'a AnyPart, &'a Tank)> {
 
 /// What a tank gives before its outlet gulps air, m3, for a flow through an outlet of a bore.
 pub fn usable(rig: &Rig, tank: &Tank, outlet: &Input, flow: &Input) -> Bounded {
-    corners([outlet, flow, &Input::fact(rig, tank.inside_height), &Input::fact(rig, tank.capacity)], |[bore, flow, height, capacity]| {
-        (height > 0.0).then(|| capacity * (1.0 - gulps_at(bore, flow) / height).max(0.0))
-    })
+    corners(
+        [outlet, flow, &Input::fact(rig, tank.inside_height), &Input::fact(rig, tank.capacity)],
+        |[bore, flow, height, capacity]| {
+            (height > 0.0).then(|| capacity * (1.0 - gulps_at(bore, flow) / height).max(0.0))
+        },
+    )
 }
 
 /// Water of the usual temperature.

@@ -6,7 +6,9 @@ use super::water::way::{Soft, Way};
 use super::{Card, Gives, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners, monotone};
 use crate::figures::hydraulics::pipe::{Line, line_flow};
-use crate::figures::hydraulics::supply::{LOWEST_MAIN_PRESSURE, Tap, flow_at_residual, residual_pressure, service_coefficient};
+use crate::figures::hydraulics::supply::{
+    LOWEST_MAIN_PRESSURE, Tap, flow_at_residual, residual_pressure, service_coefficient,
+};
 use crate::figures::hydraulics::tank::fill_time;
 use crate::measure::Measure;
 use crate::rig::parts::{AnyPart, Kind, Supply};
@@ -14,7 +16,14 @@ use crate::rig::{PartRef, Rig};
 
 const TAP: &str = "square law of a service line through its standing pressure and its open flow; Darcy-Weisbach hose";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -38,13 +47,48 @@ pub const CARDS: &[Card] = &[
     note(FILL, "feeds", "What it feeds: `tank`, `pump` or `other`"),
     link(FILL, "last-hose", "line", "The hose that ends at the tank"),
     figure(FILL, "tap-gives", Measure::Flow, "What arrives through the hose", "tap against hose and height", TAP),
-    figure(FILL, "main-left", Measure::Pressure, "Pressure left at the tap or hydrant while it runs", "standing − (flow ÷ open flow)² × standing", TAP),
-    figure(FILL, "main-allows", Measure::Flow, "Most flow that leaves 20 psi there", "open flow × √((standing − 20 psi) ÷ standing)", TAP),
+    figure(
+        FILL,
+        "main-left",
+        Measure::Pressure,
+        "Pressure left at the tap or hydrant while it runs",
+        "standing − (flow ÷ open flow)² × standing",
+        TAP,
+    ),
+    figure(
+        FILL,
+        "main-allows",
+        Measure::Flow,
+        "Most flow that leaves 20 psi there",
+        "open flow × √((standing − 20 psi) ÷ standing)",
+        TAP,
+    ),
     figure(FILL, "fill-time", Measure::Duration, "Time to fill the tank", "capacity ÷ flow", TAP),
-    figure(FILL, "gap-needed", Measure::Length, "Air gap wanted under the spout", "twice its bore, 1 in at least", "ASME A112.1.2, from memory"),
+    figure(
+        FILL,
+        "gap-needed",
+        Measure::Length,
+        "Air gap wanted under the spout",
+        "twice its bore, 1 in at least",
+        "ASME A112.1.2, from memory",
+    ),
     link(DAY, "tank", "tank", "The tank"),
-    figure(DAY, "wash-hours", Measure::Duration, "Hours a day of the jobs that draw from it with a washer", "sum", "the spec's duties"),
-    figure(DAY, "wash-water", Measure::Volume, "What the washers would take with the trigger pulled all those hours", "flow × hours", "continuity"),
+    figure(
+        DAY,
+        "wash-hours",
+        Measure::Duration,
+        "Hours a day of the jobs that draw from it with a washer",
+        "sum",
+        "the spec's duties",
+    ),
+    figure(
+        DAY,
+        "wash-water",
+        Measure::Volume,
+        "What the washers would take with the trigger pulled all those hours",
+        "flow × hours",
+        "continuity",
+    ),
     figure(
         DAY,
         "mix-water",
@@ -53,8 +97,22 @@ pub const CARDS: &[Card] = &[
         "mix − what comes out of the strong tank",
         "balance of volume",
     ),
-    figure(DAY, "tank-gives", Measure::Volume, "What the tank gives before its outlet gulps air", "capacity − heel", "ANSI/HI 9.8-1998, 9.8.7"),
-    figure(DAY, "tap-flow", Measure::Flow, "What the tap brings meanwhile; nought where none is plumbed", "tap against hose and height", TAP),
+    figure(
+        DAY,
+        "tank-gives",
+        Measure::Volume,
+        "What the tank gives before its outlet gulps air",
+        "capacity − heel",
+        "ANSI/HI 9.8-1998, 9.8.7",
+    ),
+    figure(
+        DAY,
+        "tap-flow",
+        Measure::Flow,
+        "What the tap brings meanwhile; nought where none is plumbed",
+        "tap against hose and height",
+        TAP,
+    ),
 ];
 
 /// One inch, m.
@@ -141,14 +199,19 @@ fn fill(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, feed: &Feed<'_>, 
     let last = plumbing.line(feed.last);
     sheet.link(subject, row(CARDS, FILL, "last-hose"), SubjectId(last.entry.0));
     let (standing, open) = (Input::fact(rig, feed.supply.pressure), Input::fact(rig, feed.supply.flow));
-    let tap = |standing: f64, open: f64| service_coefficient(standing, 0.0, open).map(|service| Tap { standing, service });
+    let tap =
+        |standing: f64, open: f64| service_coefficient(standing, 0.0, open).map(|service| Tap { standing, service });
     // A pump draws its own flow, whatever the tap would give into the open.
     let drawn = match feed.end.map(|(_, end)| &end.kind) {
         Some(Kind::Washer(washer)) => Input::fact(rig, washer.flow),
         _ => flow.clone(),
     };
-    let left = corners([&standing, &open, &drawn], |[standing, open, drawn]| tap(standing, open).map(|tap| residual_pressure(tap, drawn).max(0.0)));
-    let allows = corners([&standing, &open], |[standing, open]| tap(standing, open).map(|tap| flow_at_residual(tap, LOWEST_MAIN_PRESSURE)));
+    let left = corners([&standing, &open, &drawn], |[standing, open, drawn]| {
+        tap(standing, open).map(|tap| residual_pressure(tap, drawn).max(0.0))
+    });
+    let allows = corners([&standing, &open], |[standing, open]| {
+        tap(standing, open).map(|tap| flow_at_residual(tap, LOWEST_MAIN_PRESSURE))
+    });
     let capacity = match feed.end.map(|(_, end)| &end.kind) {
         Some(Kind::Tank(tank)) => Input::fact(rig, tank.capacity),
         _ => Input::fixed(0.0),
@@ -172,7 +235,9 @@ fn days(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, feeds: &[Feed<'_>
     let sum = |one: &Input, other: &Input| corners([one, other], |[one, other]| Some(one + other));
     for (name, part) in rig.parts() {
         let Kind::Tank(tank) = &part.kind else { continue };
-        let draws = |entry| circuits.iter().find(|circuit| circuit.part == entry && circuit.sources.iter().any(|source| source == name));
+        let draws = |entry| {
+            circuits.iter().find(|circuit| circuit.part == entry && circuit.sources.iter().any(|source| source == name))
+        };
         let (mut hours, mut water, mut widest) = (Input::fixed(0.0), Input::fixed(0.0), None);
         for duty in &rig.spec.duties {
             let Some(with) = rig.reference(duty.with).and_then(|(with, _)| rig.part(with)) else { continue };
@@ -189,10 +254,20 @@ fn days(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, feeds: &[Feed<'_>
         let Some(tank_gives) = widest else { continue };
         let subject = sheet.subject(DAY, name.to_owned(), rig.entry(part.entry).place.clone());
         sheet.link(subject, row(CARDS, DAY, "tank"), SubjectId(part.entry.0));
-        let tap = feeds.iter().zip(flows).filter(|(feed, _)| feed.end.is_some_and(|(end, _)| end == name)).map(|(_, flow)| flow.clone());
+        let tap = feeds
+            .iter()
+            .zip(flows)
+            .filter(|(feed, _)| feed.end.is_some_and(|(end, _)| end == name))
+            .map(|(_, flow)| flow.clone());
         let tap = tap.reduce(|one, other| sum(&one, &other)).unwrap_or_else(|| Input::fixed(0.0));
         let mix = mix_water(sheet, draws);
-        for (name, value) in [("wash-hours", hours), ("wash-water", water), ("mix-water", mix), ("tank-gives", tank_gives), ("tap-flow", tap)] {
+        for (name, value) in [
+            ("wash-hours", hours),
+            ("wash-water", water),
+            ("mix-water", mix),
+            ("tank-gives", tank_gives),
+            ("tap-flow", tap),
+        ] {
             sheet.enter(subject, row(CARDS, DAY, name), value);
         }
     }

@@ -66,7 +66,11 @@ fn cold() {
         ("rigproof schema", rigproof, &["schema"]),
         ("rigproof inspect, a file that is refused", rigproof, &["inspect", "tests/golden/three-mistakes.yaml"]),
         ("rigproof inspect, tandem-roof-rig", rigproof, &["inspect", "specs/tandem-roof-rig.yaml"]),
-        ("rigproof inspect --as json, tandem-roof-rig", rigproof, &["inspect", "specs/tandem-roof-rig.yaml", "--as", "json"]),
+        (
+            "rigproof inspect --as json, tandem-roof-rig",
+            rigproof,
+            &["inspect", "specs/tandem-roof-rig.yaml", "--as", "json"],
+        ),
     ] {
         match process(program, arguments) {
             Some(times) => line(what, times),
@@ -79,8 +83,12 @@ fn cold() {
 fn start() -> Inspector {
     println!("Start: before the first spec");
     let files = Rulebook::standard_files();
-    let assumptions: Vec<&str> = files.iter().filter(|(path, _)| *path == "assumptions.yaml").map(|(_, text)| *text).collect();
-    line("read the assumptions table", repeat(20, || assumptions.iter().for_each(|text| drop(Assumptions::read(text)))));
+    let assumptions: Vec<&str> =
+        files.iter().filter(|(path, _)| *path == "assumptions.yaml").map(|(_, text)| *text).collect();
+    line(
+        "read the assumptions table",
+        repeat(20, || assumptions.iter().for_each(|text| drop(Assumptions::read(text)))),
+    );
     line(&format!("compile all {} rule files, table included", files.len()), repeat(20, || drop(Rulebook::standard())));
     match Inspector::standard() {
         Ok(inspector) => inspector,
@@ -110,7 +118,10 @@ fn warm(inspector: &Inspector) {
         let lists = inspect(&mut shelf).lists;
         let (items, figures) = lists.first().map_or((0, 0), |list| (list.items.len(), list.figures.len()));
         let times = repeat(200, || drop(inspect(&mut shelf)));
-        line(&format!("{name}: {} lines, {items} items, {figures} figures", bytes.split(|byte| *byte == b'\n').count()), times);
+        line(
+            &format!("{name}: {} lines, {items} items, {figures} figures", bytes.split(|byte| *byte == b'\n').count()),
+            times,
+        );
     }
 }
 
@@ -119,10 +130,17 @@ fn stages(inspector: &Inspector) {
     println!("Stages: tandem-roof-rig, median of 200");
     let (path, bytes) = read_demo("tandem-roof-rig");
     let mut shelf = Shelf::default();
-    line("floor: look at every byte", repeat(200, || _ = std::hint::black_box(bytes.iter().filter(|byte| **byte == b'\n').count())));
+    line(
+        "floor: look at every byte",
+        repeat(200, || _ = std::hint::black_box(bytes.iter().filter(|byte| **byte == b'\n').count())),
+    );
     line("read the text into a tree", repeat(200, || drop(spec::read(&path, &bytes, &mut Sources::new()))));
     let mut sources = Sources::new();
-    let Some(mut tree) = spec::read(&path, &bytes, &mut sources).documents.into_iter().next().and_then(|document| document.tree) else { return };
+    let Some(mut tree) =
+        spec::read(&path, &bytes, &mut sources).documents.into_iter().next().and_then(|document| document.tree)
+    else {
+        return;
+    };
     let before = tree.clone();
     let lay = |shelf: &mut Shelf| {
         let (mut tree, mut sources) = (before.clone(), sources.clone());
@@ -133,7 +151,10 @@ fn stages(inspector: &Inspector) {
     line("hold the tree against the form", repeat(200, || drop(schema::check(&tree))));
     line("take the rig off the tree", repeat(200, || drop(take_off(&tree))));
     let (mut rig, _) = take_off(&tree);
-    line("apply the assumptions (with a copy of the rig)", repeat(200, || inspector.rulebook.assumptions.apply(&mut rig.clone())));
+    line(
+        "apply the assumptions (with a copy of the rig)",
+        repeat(200, || inspector.rulebook.assumptions.apply(&mut rig.clone())),
+    );
     inspector.rulebook.assumptions.apply(&mut rig);
     line("work out the figures", repeat(200, || drop(workings::work(&rig))));
     let Ok(judged) = inspector.figure(&path, &bytes, &mut shelf, &open) else { return };
@@ -143,7 +164,10 @@ fn stages(inspector: &Inspector) {
     let list = || {
         let times = (0..200).map(|_| {
             let findings = inspector.rulebook.run(&judged.scene);
-            timed(|| punchlist::build::build(&path, 1, &judged.tree, &judged.scene, &inspector.rulebook, findings, None)).1
+            timed(|| {
+                punchlist::build::build(&path, 1, &judged.tree, &judged.scene, &inspector.rulebook, findings, None)
+            })
+            .1
         });
         spread(times.collect())
     };
@@ -174,9 +198,15 @@ fn render(inspected: &Inspected) {
 
 /// A thousand specs of one shop: the demo specs with other weights and sizes, so that no two are alike.
 fn fleet(inspector: &Inspector) {
-    let sources: Vec<(String, String)> = DEMO.iter().map(|name| read_demo(name)).map(|(path, bytes)| (path, String::from_utf8_lossy(&bytes).into_owned())).collect();
-    let specs: Vec<(String, Vec<u8>)> =
-        (0..FLEET).map(|number| (&sources[number % sources.len()], number)).map(|((path, text), number)| (path.clone(), varied(text, number).into_bytes())).collect();
+    let sources: Vec<(String, String)> = DEMO
+        .iter()
+        .map(|name| read_demo(name))
+        .map(|(path, bytes)| (path, String::from_utf8_lossy(&bytes).into_owned()))
+        .collect();
+    let specs: Vec<(String, Vec<u8>)> = (0..FLEET)
+        .map(|number| (&sources[number % sources.len()], number))
+        .map(|((path, text), number)| (path.clone(), varied(text, number).into_bytes()))
+        .collect();
     let mut shelf = Shelf::default();
     let mut refused = 0;
     let ((), time) = timed(|| {
@@ -212,5 +242,8 @@ fn varied(text: &str, number: usize) -> String {
 /// As Linux tells it.
 fn peak_memory() -> String {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
-    status.lines().find_map(|line| line.strip_prefix("VmHWM:")).map_or_else(|| "not told by this system".to_owned(), |peak| peak.trim().to_owned())
+    status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:"))
+        .map_or_else(|| "not told by this system".to_owned(), |peak| peak.trim().to_owned())
 }

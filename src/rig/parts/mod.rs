@@ -7,9 +7,12 @@ mod washing;
 
 pub use electric::{Battery, Charger, Fan, FuseBlock, Generator, Light, ShoreInlet};
 pub use flow::{Accumulator, BlendManifold, Check, Hose, Injector, Strainer, Supply, Valve};
-pub use store::{Alarm, Ballast, Container, Contents, Extinguisher, Eyewash, Partitions, Rack, SpillKit, Tank, Tool, Tray};
+pub use store::{
+    Alarm, Ballast, Container, Contents, Extinguisher, Eyewash, Partitions, Rack, SpillKit, Tank, Tool, Tray,
+};
 pub use washing::{
-    Burner, DeliveryPump, Engine, Exhaust, FuelTank, Gun, Heater, Nozzle, Reel, SurfaceCleaner, Unloader, Washer, WoundHose,
+    Burner, DeliveryPump, Engine, Exhaust, FuelTank, Gun, Heater, Nozzle, Reel, SurfaceCleaner, Unloader, Washer,
+    WoundHose,
 };
 
 use super::fact::{Amount, EntryId, Flag, Text, Word};
@@ -19,9 +22,47 @@ use crate::measure::Measure::*;
 
 /// Resins, rubbers and metals that touch what a rig carries.
 pub const MATERIALS: &[&str] = &[
-    "HDPE", "LLDPE", "XLPE", "polypropylene", "PVC", "PVC-flexible", "CPVC", "PVDF", "PTFE", "nylon", "acetal", "polyurethane", "FRP-vinyl-ester",
-    "FRP-polyester", "EPDM", "FKM", "nitrile", "TPV", "silicone", "brass", "stainless-303", "stainless-304", "stainless-316",
-    "aluminum", "carbon-steel", "galvanized-steel", "copper", "titanium", "nickel-C276", "ceramic", "stainless", "plastic", "rubber", "chloroprene", "CSM", "FFKM", "natural-rubber", "FKM-bisphenol", "FKM-peroxide", "carbon", "plywood",
+    "HDPE",
+    "LLDPE",
+    "XLPE",
+    "polypropylene",
+    "PVC",
+    "PVC-flexible",
+    "CPVC",
+    "PVDF",
+    "PTFE",
+    "nylon",
+    "acetal",
+    "polyurethane",
+    "FRP-vinyl-ester",
+    "FRP-polyester",
+    "EPDM",
+    "FKM",
+    "nitrile",
+    "TPV",
+    "silicone",
+    "brass",
+    "stainless-303",
+    "stainless-304",
+    "stainless-316",
+    "aluminum",
+    "carbon-steel",
+    "galvanized-steel",
+    "copper",
+    "titanium",
+    "nickel-C276",
+    "ceramic",
+    "stainless",
+    "plastic",
+    "rubber",
+    "chloroprene",
+    "CSM",
+    "FFKM",
+    "natural-rubber",
+    "FKM-bisphenol",
+    "FKM-peroxide",
+    "carbon",
+    "plywood",
 ];
 
 form! {

@@ -24,13 +24,21 @@ pub(super) fn duties(rig: &Rig, sheet: &mut Sheet, circuits: &[Circuit], ways: &
         push.way.pull(Input::fact(rig, duty.hose_run));
         let (ridge, off) = (Input::fact(rig, duty.ridge), Input::fact(rig, duty.throw));
         let sure = push.height(jet::SURE_SHARE);
-        let needed = corners([&ridge, &off], |[ridge, off]| Some(jet::height_needed(off, (ridge - HAND_HEIGHT).max(0.0))));
+        let needed =
+            corners([&ridge, &off], |[ridge, off]| Some(jet::height_needed(off, (ridge - HAND_HEIGHT).max(0.0))));
         let bore = push.way.inputs[push.bore].clone();
-        let wanted = corners([&needed, &bore], |[needed, bore]| jet::tip_pressure_for(needed / jet::SURE_SHARE, push.liquid.density, bore.max(1e-4)));
-        let reached = corners([&sure, &off], |[sure, off]| (sure > 0.0).then(|| (HAND_HEIGHT + sure - off * off / (4.0 * sure)).max(0.0)));
-        let (best_bore, best_throw) = push.best_tip().map_or_else(Default::default, |(bore, throw)| (Input::fixed(bore), Input::fixed(throw)));
+        let wanted = corners([&needed, &bore], |[needed, bore]| {
+            jet::tip_pressure_for(needed / jet::SURE_SHARE, push.liquid.density, bore.max(1e-4))
+        });
+        let reached = corners([&sure, &off], |[sure, off]| {
+            (sure > 0.0).then(|| (HAND_HEIGHT + sure - off * off / (4.0 * sure)).max(0.0))
+        });
+        let (best_bore, best_throw) =
+            push.best_tip().map_or_else(Default::default, |(bore, throw)| (Input::fixed(bore), Input::fixed(throw)));
         let flow = push.flow();
-        let per_job = corners([&Input::fact(rig, duty.area), &Input::fact(rig, duty.coverage)], |[area, coverage]| Some(mix_for_area(area, coverage)));
+        let per_job = corners([&Input::fact(rig, duty.area), &Input::fact(rig, duty.coverage)], |[area, coverage]| {
+            Some(mix_for_area(area, coverage))
+        });
         let per_day = corners([&per_job, &Input::fact(rig, duty.per_day)], |[job, jobs]| Some(job * jobs));
         let time = corners([&per_job, &flow], |[mix, flow]| fill_time(mix, flow));
         let values = [
@@ -73,14 +81,20 @@ fn stock(
     let strongest = strengths.max_by(|(_, one), (_, other)| middle(one).total_cmp(&middle(other)));
     let wanted = chlorine(rig, &duty.strength);
     let (name, there, capacity) = match &strongest {
-        Some((source, strength)) => (source.as_str(), strength.clone(), capacity(rig, source).map(|amount| Input::fact(rig, amount)).unwrap_or_default()),
+        Some((source, strength)) => (
+            source.as_str(),
+            strength.clone(),
+            capacity(rig, source).map(|amount| Input::fact(rig, amount)).unwrap_or_default(),
+        ),
         None => ("none", without_bleach(rig, circuits, way), Bounded::default()),
     };
     let share = corners([&wanted, &there], |[wanted, there]| (there > 0.0).then(|| wanted / there));
     let take = |mix: &Bounded| corners([mix, &share], |[mix, share]| Some(mix * share));
     let job = take(&per_job);
     let coverage = Input::fact(rig, duty.coverage);
-    let area = corners([&capacity, &share, &coverage], |[capacity, share, coverage]| if share > 0.0 { area_covered(capacity / share, coverage) } else { None });
+    let area = corners([&capacity, &share, &coverage], |[capacity, share, coverage]| {
+        if share > 0.0 { area_covered(capacity / share, coverage) } else { None }
+    });
     let jobs = corners([&capacity, &job], |[capacity, job]| (job > 0.0).then(|| capacity / job));
     let values = [
         ("strength-wanted", trade(&wanted)),
@@ -118,6 +132,9 @@ fn capacity(rig: &Rig, source: &str) -> Option<Amount> {
 fn hose_there(way: &Delivering<'_>) -> Bounded {
     let way = &way.push.way;
     let from = way.elements.iter().position(|element| element.kind == "reel").unwrap_or(0);
-    let lengths = way.elements.iter().skip(from).filter_map(|element| element.length).map(|number| way.inputs[number].clone());
-    lengths.reduce(|one, other| corners([&one, &other], |[one, other]| Some(one + other))).unwrap_or_else(|| Input::fixed(0.0))
+    let lengths =
+        way.elements.iter().skip(from).filter_map(|element| element.length).map(|number| way.inputs[number].clone());
+    lengths
+        .reduce(|one, other| corners([&one, &other], |[one, other]| Some(one + other)))
+        .unwrap_or_else(|| Input::fixed(0.0))
 }

@@ -11,9 +11,13 @@ use super::{Card, Gives, Sheet, SubjectId, loads, row};
 use crate::bounds::{Bounded, Input, corners, monotone};
 use crate::figures::bleach;
 use crate::figures::electrical::wire::{Conductor, STRANDING, copper_resistance, voltage_drop};
-use crate::figures::hydraulics::accumulator::{Accumulator, MOST_STARTS_A_MINUTE, drawdown, most_starts, volume_for_starts};
+use crate::figures::hydraulics::accumulator::{
+    Accumulator, MOST_STARTS_A_MINUTE, drawdown, most_starts, volume_for_starts,
+};
 use crate::figures::hydraulics::atmosphere::STANDARD_PRESSURE;
-use crate::figures::hydraulics::delivery::{CUT_OUT_FLOW_SHARE, Delivery, DeliveryPoint, DeliveryPump, delivery_point, tip_for_pump_pressure};
+use crate::figures::hydraulics::delivery::{
+    CUT_OUT_FLOW_SHARE, Delivery, DeliveryPoint, DeliveryPump, delivery_point, tip_for_pump_pressure,
+};
 use crate::figures::hydraulics::nozzle::{self, TIP_DISCHARGE};
 use crate::figures::hydraulics::pipe::{Line, held_volume, purge_time};
 use crate::figures::hydraulics::{GRAVITY, Liquid, jet, water};
@@ -22,12 +26,20 @@ use crate::rig::parts::{self, AnyPart, Kind};
 use crate::rig::{Amount, EntryId, FactId, Rig, Strength};
 
 const DARCY: &str = "Darcy-Weisbach with Colebrook-White friction; IAPWS water";
-const PUMP: &str = "straight line of a permanent-magnet motor; flow at cut-out 53 % of open flow, from memory of makers' tables";
+const PUMP: &str =
+    "straight line of a permanent-magnet motor; flow at cut-out 53 % of open flow, from memory of makers' tables";
 const JET: &str = "Lueger's formula for solid streams, from memory";
 const GEOMETRY: &str = "geometry";
 const PRACTICE: &str = "common practice, no source";
 
-const fn figure(of: &'static str, name: &'static str, measure: Measure, help: &'static str, method: &'static str, source: &'static str) -> Card {
+const fn figure(
+    of: &'static str,
+    name: &'static str,
+    measure: Measure,
+    help: &'static str,
+    method: &'static str,
+    source: &'static str,
+) -> Card {
     Card { of, name, gives: Gives::Figure(measure), help, method, source }
 }
 
@@ -49,9 +61,30 @@ pub const CARDS: &[Card] = &[
     link(WAY, "pump", "delivery-pump", "The pump"),
     link(WAY, "tip", "nozzle", "The tip"),
     figure(WAY, "tip-flow", Measure::Flow, "Flow at the tip", "pump's line against hose, height and tip", DARCY),
-    figure(WAY, "tip-pressure", Measure::Pressure, "Pressure at the tip", "pump's line against hose, height and tip", DARCY),
-    figure(WAY, "pump-pressure", Measure::Pressure, "Pressure at the pump with its switch held closed", "tip + hose + height", PUMP),
-    figure(WAY, "line-loss", Measure::Pressure, "Pressure lost in hose and fittings", "(friction × length ÷ bore + fittings) × velocity head", DARCY),
+    figure(
+        WAY,
+        "tip-pressure",
+        Measure::Pressure,
+        "Pressure at the tip",
+        "pump's line against hose, height and tip",
+        DARCY,
+    ),
+    figure(
+        WAY,
+        "pump-pressure",
+        Measure::Pressure,
+        "Pressure at the pump with its switch held closed",
+        "tip + hose + height",
+        PUMP,
+    ),
+    figure(
+        WAY,
+        "line-loss",
+        Measure::Pressure,
+        "Pressure lost in hose and fittings",
+        "(friction × length ÷ bore + fittings) × velocity head",
+        DARCY,
+    ),
     figure(
         WAY,
         "tip-bore",
@@ -60,8 +93,22 @@ pub const CARDS: &[Card] = &[
         "as stated, or flow ÷ (0.93 × √(2 × pressure ÷ density))",
         PRACTICE,
     ),
-    figure(WAY, "throw-best", Measure::Length, "Most height that the jet can reach", "H ÷ (1 + drag × H), H = pressure ÷ (density × g)", JET),
-    figure(WAY, "throw-sure", Measure::Length, "Height that the jet reaches for sure with a solid tip", "0.8 × most height", JET),
+    figure(
+        WAY,
+        "throw-best",
+        Measure::Length,
+        "Most height that the jet can reach",
+        "H ÷ (1 + drag × H), H = pressure ÷ (density × g)",
+        JET,
+    ),
+    figure(
+        WAY,
+        "throw-sure",
+        Measure::Length,
+        "Height that the jet reaches for sure with a solid tip",
+        "0.8 × most height",
+        JET,
+    ),
     figure(
         WAY,
         "tip-bore-steady",
@@ -70,7 +117,14 @@ pub const CARDS: &[Card] = &[
         "tip that holds the pump at its cut-in pressure",
         PUMP,
     ),
-    figure(WAY, "most-pressure", Measure::Pressure, "Most pressure in the line with the gun shut", "cut-out + height that the line falls", "statics"),
+    figure(
+        WAY,
+        "most-pressure",
+        Measure::Pressure,
+        "Most pressure in the line with the gun shut",
+        "cut-out + height that the line falls",
+        "statics",
+    ),
     figure(
         WAY,
         "line-rating",
@@ -82,7 +136,14 @@ pub const CARDS: &[Card] = &[
     note(WAY, "weakest-name", "What has that rating"),
     link(WAY, "weakest", "part", "What has that rating"),
     figure(WAY, "line-holds", Measure::Volume, "What the line holds from pump to tip", "area × length", GEOMETRY),
-    figure(WAY, "purge-time", Measure::Duration, "Time until what leaves the tip is what now enters the pump", "what the line holds ÷ flow", "plug flow"),
+    figure(
+        WAY,
+        "purge-time",
+        Measure::Duration,
+        "Time until what leaves the tip is what now enters the pump",
+        "what the line holds ÷ flow",
+        "plug flow",
+    ),
     note(WAY, "carries-bleach", "`yes` where the pump draws bleach or mix in some mode"),
     figure(WAY, "rinses", Measure::Count, "Modes in which the pump draws water alone", "count", "the spec's modes"),
     note(WAY, "accumulator-name", "The accumulator on the way; `none` without one"),
@@ -104,8 +165,22 @@ pub const CARDS: &[Card] = &[
         "flow ÷ (4 × 6 a minute × drawdown of a litre)",
         "Boyle's law",
     ),
-    figure(WAY, "wire-drop", Measure::Voltage, "Voltage lost between battery and pump", "2 × length × resistance × current, warm copper", "IEC 60028"),
-    figure(WAY, "sag-share", Measure::Ratio, "Share of the tip's pressure that the wire costs", "tip at full volts against tip at what is left", PUMP),
+    figure(
+        WAY,
+        "wire-drop",
+        Measure::Voltage,
+        "Voltage lost between battery and pump",
+        "2 × length × resistance × current, warm copper",
+        "IEC 60028",
+    ),
+    figure(
+        WAY,
+        "sag-share",
+        Measure::Ratio,
+        "Share of the tip's pressure that the wire costs",
+        "tip at full volts against tip at what is left",
+        PUMP,
+    ),
     figure(
         WAY,
         "sagged-pressure",
@@ -117,8 +192,22 @@ pub const CARDS: &[Card] = &[
     link(DUTY, "duty", "duty", "The duty"),
     link(DUTY, "way", WAY, "The way to the tip"),
     link(DUTY, "pump", "delivery-pump", "The pump it is done with"),
-    figure(DUTY, "job-flow", Measure::Flow, "Flow at the tip with the hose run out for this job", "as the flow at the tip", DARCY),
-    figure(DUTY, "job-pressure", Measure::Pressure, "Pressure at the tip with the hose run out for this job", "as the pressure at the tip", DARCY),
+    figure(
+        DUTY,
+        "job-flow",
+        Measure::Flow,
+        "Flow at the tip with the hose run out for this job",
+        "as the flow at the tip",
+        DARCY,
+    ),
+    figure(
+        DUTY,
+        "job-pressure",
+        Measure::Pressure,
+        "Pressure at the tip with the hose run out for this job",
+        "as the pressure at the tip",
+        DARCY,
+    ),
     figure(DUTY, "hose-there", Measure::Length, "Hose from the reel on", "hose on the reel + hose behind it", GEOMETRY),
     figure(
         DUTY,
@@ -139,11 +228,32 @@ pub const CARDS: &[Card] = &[
         "4 ft + height − distance² ÷ (4 × height)",
         "parabola of safety",
     ),
-    figure(DUTY, "pressure-wanted", Measure::Pressure, "Pressure at this tip that reaches the ridge for sure", "inverse of the jet's height", JET),
-    figure(DUTY, "best-bore", Measure::Length, "Bore of the solid tip that throws highest with this pump and hose", "1/8 to 3/8 in, every 1/64 in", JET),
+    figure(
+        DUTY,
+        "pressure-wanted",
+        Measure::Pressure,
+        "Pressure at this tip that reaches the ridge for sure",
+        "inverse of the jet's height",
+        JET,
+    ),
+    figure(
+        DUTY,
+        "best-bore",
+        Measure::Length,
+        "Bore of the solid tip that throws highest with this pump and hose",
+        "1/8 to 3/8 in, every 1/64 in",
+        JET,
+    ),
     figure(DUTY, "best-throw", Measure::Length, "Height that this best tip reaches for sure", "0.8 × most height", JET),
     figure(DUTY, "mix-per-job", Measure::Volume, "Mix that one job takes", "area × coverage", GEOMETRY),
-    figure(DUTY, "mix-per-day", Measure::Volume, "Mix that a day of this job takes", "area × coverage × jobs", GEOMETRY),
+    figure(
+        DUTY,
+        "mix-per-day",
+        Measure::Volume,
+        "Mix that a day of this job takes",
+        "area × coverage × jobs",
+        GEOMETRY,
+    ),
     figure(DUTY, "spray-time", Measure::Duration, "Time the trigger is pulled for one job", "mix ÷ flow", GEOMETRY),
     figure(
         DUTY,
@@ -170,7 +280,14 @@ pub const CARDS: &[Card] = &[
         "balance of chlorine",
     ),
     figure(DUTY, "stock-there", Measure::Volume, "What the strongest tank holds to the brim", "as stated", "the spec"),
-    figure(DUTY, "jobs-per-fill", Measure::Count, "Jobs that one fill of the strongest tank does", "capacity ÷ what one job takes", "balance of chlorine"),
+    figure(
+        DUTY,
+        "jobs-per-fill",
+        Measure::Count,
+        "Jobs that one fill of the strongest tank does",
+        "capacity ÷ what one job takes",
+        "balance of chlorine",
+    ),
     figure(
         DUTY,
         "area-per-fill",
@@ -284,7 +401,10 @@ impl Push {
     fn height(&self, share: f64) -> Bounded {
         let bore = self.way.inputs[self.bore].range.filter(|range| !range.is_point());
         let mut bounded = self.height_of(share);
-        for step in bore.into_iter().flat_map(|range| (0..=8).map(move |step| range.low + range.width() * f64::from(step) / 8.0)) {
+        for step in bore
+            .into_iter()
+            .flat_map(|range| (0..=8).map(move |step| range.low + range.width() * f64::from(step) / 8.0))
+        {
             let mut at = self.clone();
             at.way.inputs[self.bore] = Input::fixed(step);
             let there = at.height_of(share).range;
@@ -294,7 +414,9 @@ impl Push {
     }
 
     fn height_of(&self, share: f64) -> Bounded {
-        self.bound(|settled, point| Some(share * jet::height(settled.tip_pressure, self.liquid.density, point[self.bore].max(1e-4))))
+        self.bound(|settled, point| {
+            Some(share * jet::height(settled.tip_pressure, self.liquid.density, point[self.bore].max(1e-4)))
+        })
     }
 
     /// The middle of the facts; `None` while one of them is not bounded.
@@ -320,7 +442,11 @@ pub fn tip_bore(rig: &Rig, tip: &parts::Nozzle) -> Input {
     if rig.states(tip.orifice) || rig.known(tip.flow).is_none() {
         return Input::fact(rig, tip.orifice);
     }
-    let pressure = if rig.states(tip.at_pressure) { Input::fact(rig, tip.at_pressure) } else { Input::fixed(super::water::pressure::TIP_PRESSURE) };
+    let pressure = if rig.states(tip.at_pressure) {
+        Input::fact(rig, tip.at_pressure)
+    } else {
+        Input::fixed(super::water::pressure::TIP_PRESSURE)
+    };
     corners([&Input::fact(rig, tip.flow), &pressure], |[flow, pressure]| {
         let unit = nozzle::capacity_of_bore(1.0, TIP_DISCHARGE[1]);
         nozzle::capacity_for(flow, 1.0, pressure).map(|capacity| (capacity / unit).sqrt())
@@ -331,15 +457,20 @@ pub fn tip_bore(rig: &Rig, tip: &parts::Nozzle) -> Input {
 pub fn chlorine(rig: &Rig, strength: &Strength) -> Input {
     let value = Input::fact(rig, strength.value);
     let basis = loads::basis_of(rig, strength);
-    let bases: Vec<bleach::StrengthBasis> = basis.map_or_else(|| bleach::StrengthBasis::ALL.to_vec(), |basis| vec![basis]);
+    let bases: Vec<bleach::StrengthBasis> =
+        basis.map_or_else(|| bleach::StrengthBasis::ALL.to_vec(), |basis| vec![basis]);
     let each = bases.iter().map(|basis| {
         corners([&value], |[value]| {
             let number = if *basis == bleach::StrengthBasis::GramsPerLitre { value } else { value * 100.0 };
             bleach::available_chlorine(*basis, number, bleach::USUAL_CAUSTIC)
         })
     });
-    let mut all =
-        each.reduce(|one, other| Input { range: one.range.zip(other.range).map(|(one, other)| one.hull(other)), facts: one.facts }).unwrap_or_default();
+    let mut all = each
+        .reduce(|one, other| Input {
+            range: one.range.zip(other.range).map(|(one, other)| one.hull(other)),
+            facts: one.facts,
+        })
+        .unwrap_or_default();
     if basis.is_none()
         && let Some(range) = all.range
     {
@@ -367,7 +498,9 @@ pub fn mix(chlorine: f64) -> Liquid {
 
 /// What a source of a circuit holds.
 pub fn holds_bleach(rig: &Rig, source: &str) -> bool {
-    contents(rig, source).and_then(|holds| rig.word(holds.fluid)).is_some_and(|fluid| matches!(fluid, "hypochlorite" | "mix"))
+    contents(rig, source)
+        .and_then(|holds| rig.word(holds.fluid))
+        .is_some_and(|fluid| matches!(fluid, "hypochlorite" | "mix"))
 }
 
 /// The contents of a tank or container.
@@ -381,7 +514,9 @@ pub fn contents<'a>(rig: &'a Rig, source: &str) -> Option<&'a parts::Contents> {
 
 /// The strongest mix that a duty asks of this pump, kg/m3 available chlorine in the middle of what is known.
 fn strongest_duty(rig: &Rig, pump: EntryId) -> f64 {
-    let with = |duty: &&crate::rig::job::Duty| rig.reference(duty.with).and_then(|(part, _)| rig.part(part)).is_some_and(|part| part.entry == pump);
+    let with = |duty: &&crate::rig::job::Duty| {
+        rig.reference(duty.with).and_then(|(part, _)| rig.part(part)).is_some_and(|part| part.entry == pump)
+    };
     let strengths = rig.spec.duties.iter().filter(with).filter_map(|duty| chlorine(rig, &duty.strength).range);
     strengths.map(Range::middle).fold(0.0, f64::max)
 }
@@ -402,7 +537,12 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
 }
 
 /// The ways of the delivery pumps that can be followed to a tip. With a sheet each gets its subject there.
-pub fn ways<'a>(rig: &'a Rig, plumbing: &Plumbing<'a>, circuits: &[circuit::Circuit], mut sheet: Option<&mut Sheet>) -> Vec<Delivering<'a>> {
+pub fn ways<'a>(
+    rig: &'a Rig,
+    plumbing: &Plumbing<'a>,
+    circuits: &[circuit::Circuit],
+    mut sheet: Option<&mut Sheet>,
+) -> Vec<Delivering<'a>> {
     let mut seen: Vec<&circuit::Circuit> = Vec::new();
     for circuit in circuits.iter().filter(|circuit| circuit.lost.is_empty()) {
         if !seen.iter().any(|known| known.part == circuit.part && known.delivery == circuit.delivery) {
@@ -448,8 +588,11 @@ fn figures(rig: &Rig, sheet: &mut Sheet, way: &Delivering<'_>) {
         })
     });
     let cut_out = Input::fact(rig, way.pump.cut_out);
-    let falls = monotone(&push.way.inputs, |point| Some(-push.way.laid(point, &Soft::USUAL, push.liquid).rises.iter().sum::<f64>()));
-    let most = corners([&cut_out, &falls], |[cut_out, falls]| Some(cut_out + push.liquid.density * GRAVITY * falls.max(0.0)));
+    let falls = monotone(&push.way.inputs, |point| {
+        Some(-push.way.laid(point, &Soft::USUAL, push.liquid).rises.iter().sum::<f64>())
+    });
+    let most =
+        corners([&cut_out, &falls], |[cut_out, falls]| Some(cut_out + push.liquid.density * GRAVITY * falls.max(0.0)));
     let values = [
         ("tip-flow", flow),
         ("tip-pressure", push.bound(|settled, _| Some(settled.tip_pressure))),
@@ -470,8 +613,13 @@ fn figures(rig: &Rig, sheet: &mut Sheet, way: &Delivering<'_>) {
 
 /// The lowest rating between pump and tip. One that is not bounded may be anything, so it leaves only the upper end.
 fn ratings(rig: &Rig, sheet: &mut Sheet, way: &Delivering<'_>) {
-    let rated: Vec<(&str, EntryId, Amount)> =
-        way.push.way.elements.iter().filter_map(|element| Some((element.name.as_str(), element.entry, element.rated?))).collect();
+    let rated: Vec<(&str, EntryId, Amount)> = way
+        .push
+        .way
+        .elements
+        .iter()
+        .filter_map(|element| Some((element.name.as_str(), element.entry, element.rated?)))
+        .collect();
     let high = |rated: Amount| rig.known(rated).map_or(f64::INFINITY, |range| range.high);
     let low = |rated: Amount| rig.known(rated).map_or(0.0, |range| range.low);
     let least = rated.iter().map(|(.., rated)| high(*rated)).fold(f64::INFINITY, f64::min);
@@ -497,7 +645,8 @@ fn switch(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuits: &[cir
         Kind::Accumulator(accumulator) => Some((name, part.entry, accumulator)),
         _ => None,
     });
-    let (cut_in, cut_out, open) = (Input::fact(rig, way.pump.cut_in), Input::fact(rig, way.pump.cut_out), Input::fact(rig, way.pump.open_flow));
+    let (cut_in, cut_out, open) =
+        (Input::fact(rig, way.pump.cut_in), Input::fact(rig, way.pump.cut_out), Input::fact(rig, way.pump.open_flow));
     let air = |volume: f64, charge: f64, cut_in: f64, cut_out: f64| Accumulator {
         volume,
         precharge: charge + STANDARD_PRESSURE,
@@ -508,9 +657,16 @@ fn switch(rig: &Rig, sheet: &mut Sheet, plumbing: &Plumbing<'_>, circuits: &[cir
     let (charge, starts) = match found {
         Some((.., accumulator)) => {
             let charge = Input::fact(rig, accumulator.precharge);
-            let starts = corners([&Input::fact(rig, accumulator.volume), &charge, &cut_in, &cut_out, &open], |[volume, charge, cut_in, cut_out, open]| {
-                most_starts(drawdown(&air(volume, charge, cut_in, cut_out)), open * (1.0 + CUT_OUT_FLOW_SHARE[1]) / 2.0).map(|starts| starts * 60.0)
-            });
+            let starts = corners(
+                [&Input::fact(rig, accumulator.volume), &charge, &cut_in, &cut_out, &open],
+                |[volume, charge, cut_in, cut_out, open]| {
+                    most_starts(
+                        drawdown(&air(volume, charge, cut_in, cut_out)),
+                        open * (1.0 + CUT_OUT_FLOW_SHARE[1]) / 2.0,
+                    )
+                    .map(|starts| starts * 60.0)
+                },
+            );
             (charge, starts)
         }
         None => (Bounded::default(), Bounded::default()),
@@ -538,10 +694,18 @@ fn wire(rig: &Rig, sheet: &mut Sheet, way: &Delivering<'_>) {
         let Some(name) = at else { break };
         let part_of = |reference| rig.reference(reference).map(|(part, _)| part);
         let Some(run) = rig.spec.wiring.iter().find(|run| part_of(run.to) == Some(name)) else { break };
-        let current = if rig.known(run.current).is_some() { Input::fact(rig, run.current) } else { Input::fact(rig, way.pump.current) };
-        let here = corners([&current, &Input::fact(rig, run.length), &Input::fact(rig, run.gauge.area)], |[current, length, area]| {
-            copper_resistance(&Conductor { area, temperature: WARM_WIRE, stranding: STRANDING }).map(|resistance| voltage_drop(current, length, resistance))
-        });
+        let current = if rig.known(run.current).is_some() {
+            Input::fact(rig, run.current)
+        } else {
+            Input::fact(rig, way.pump.current)
+        };
+        let here = corners(
+            [&current, &Input::fact(rig, run.length), &Input::fact(rig, run.gauge.area)],
+            |[current, length, area]| {
+                copper_resistance(&Conductor { area, temperature: WARM_WIRE, stranding: STRANDING })
+                    .map(|resistance| voltage_drop(current, length, resistance))
+            },
+        );
         drop = corners([&drop, &here], |[drop, here]| Some(drop + here));
         at = part_of(run.from);
         if at.and_then(|from| rig.part(from)).is_some_and(|from| matches!(from.kind, Kind::Battery(_))) {
@@ -580,9 +744,13 @@ fn modes(rig: &Rig, sheet: &mut Sheet, circuits: &[circuit::Circuit], way: &Deli
     let modes_stated = own().any(|circuit| circuit.mode.is_some());
     let rinses = own().filter(water).count();
     // Without modes nothing says how the pump is used.
-    let leans: Vec<FactId> = own().flat_map(|circuit| &circuit.sources).filter_map(|source| Some(contents(rig, source)?.fluid.id)).collect();
-    let count =
-        if modes_stated { Input::fixed(rinses as f64) } else { Bounded { range: None, facts: leans.into_iter().map(|fact| (fact, f64::INFINITY)).collect() } };
+    let leans: Vec<FactId> =
+        own().flat_map(|circuit| &circuit.sources).filter_map(|source| Some(contents(rig, source)?.fluid.id)).collect();
+    let count = if modes_stated {
+        Input::fixed(rinses as f64)
+    } else {
+        Bounded { range: None, facts: leans.into_iter().map(|fact| (fact, f64::INFINITY)).collect() }
+    };
     sheet.enter(way.subject, row(CARDS, WAY, "rinses"), count);
     let carries = if own().any(|circuit| bleach(&circuit)) { "yes" } else { "no" };
     sheet.note(way.subject, row(CARDS, WAY, "carries-bleach"), carries.to_owned());

@@ -70,7 +70,8 @@ fn the_heat_for_a_pump_is_loss_times_degrees() {
 /// loses. Velocity head of 6.5 ft/s alone is 0.28 psi; hose, elbow and coupling take several of them.
 #[test]
 fn a_wider_suction_hose_helps_the_starved_pump_of_the_draft() {
-    let inlet = |name: &str| figure("first-draft", &format!("suction.{name}:parts.washer/washer")).middle() / 6_894.757_293_168;
+    let inlet =
+        |name: &str| figure("first-draft", &format!("suction.{name}:parts.washer/washer")).middle() / 6_894.757_293_168;
     let (now, wide) = (inlet("inlet-pressure"), inlet("inlet-with-inch-hose"));
     assert!(now < -2.0 && wide > -0.8, "{now} psi now, {wide} psi with 1 in hose");
 }

@@ -66,7 +66,9 @@ impl Inspector {
     /// # Errors
     /// The faults of the rules that ship; the tests rule them out.
     pub fn standard() -> Result<Self, Vec<Fault>> {
-        Rulebook::standard().map(Self::new)
+        // The schema compiles while the rules are read.
+        let (rulebook, _) = rayon::join(Rulebook::standard, schema::validator);
+        rulebook.map(Self::new)
     }
 
     /// Inspects the text of one file.

@@ -12,18 +12,18 @@
 //! [`inspection`] walks the whole line; everything that inspects calls it.
 #![recursion_limit = "256"]
 
-pub mod bounds;
-pub mod cli;
-pub mod figures;
-pub mod inspection;
-pub mod measure;
 pub mod place;
 pub mod problem;
-pub mod punchlist;
-pub mod report;
-pub mod rig;
-pub mod rulebook;
-pub mod schema;
+pub mod measure;
 pub mod spec;
-pub mod trial;
+pub mod rig;
+pub mod schema;
+pub mod figures;
+pub mod bounds;
 pub mod workings;
+pub mod rulebook;
+pub mod punchlist;
+pub mod inspection;
+pub mod report;
+pub mod trial;
+pub mod cli;

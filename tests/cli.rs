@@ -154,7 +154,7 @@ fn a_file_or_folder_without_permission_gives_2() {
     use std::os::unix::fs::PermissionsExt;
     let folder = folder(&[("good.yaml", BARE), ("shut.yaml", BARE), ("room/in.yaml", BARE)]);
     for name in ["shut.yaml", "room"] {
-        std::fs::set_permissions(folder.path().join(name), std::fs::Permissions::from_mode(0)).unwrap();
+        std::fs::set_permissions(folder.path().join(name), std::fs::Permissions::from_mode(0o0)).unwrap();
     }
     // The superuser may read everything.
     if std::fs::read(folder.path().join("shut.yaml")).is_err() {

@@ -19,7 +19,11 @@ const STOREYS: &[(&str, &[&str])] = &[
     ("inspection", &["place", "problem", "spec", "rig", "schema", "bounds", "workings", "rulebook", "punchlist"]),
     ("report", &["place", "problem", "measure", "spec", "rig", "bounds", "workings", "rulebook", "punchlist"]),
     ("trial", &["place", "problem", "measure", "spec", "rig", "rulebook", "punchlist", "inspection"]),
-    ("cli", &["problem", "measure", "spec", "schema", "rulebook", "punchlist", "inspection", "report", "trial"]),
+    // `mix` asks the workings for its table; every other command goes through an inspection.
+    (
+        "cli",
+        &["problem", "measure", "spec", "schema", "workings", "rulebook", "punchlist", "inspection", "report", "trial"],
+    ),
 ];
 
 /// Inside a module: who may not see what. The path begins with the first; the text of its code may not hold the second.

@@ -3,8 +3,6 @@
 //! Sources stand beside each check. Conversions are exact: 1 ft = 0.3048 m, 1 in = 0.0254 m, 1 US gal = 231 in3, 1 cfm =
 //! 0.3048^3 / 60 m3/s.
 
-#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests stop at the first thing amiss")]
-
 use std::sync::LazyLock;
 
 use rigproof::inspection::{Inspector, Judged};

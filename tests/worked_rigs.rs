@@ -4,8 +4,6 @@
 //! water at the trade's 8.34 lb/gal and hypochlorite at 10.0 lb/gal as the specs state. Conversions are exact: 1 lb =
 //! 0.45359237 kg, 1 in = 0.0254 m, 1 lbf = 4.4482216152605 N.
 
-#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests stop at the first thing amiss")]
-
 use std::fmt::Write as _;
 use std::sync::LazyLock;
 

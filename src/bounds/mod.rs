@@ -119,6 +119,7 @@ pub fn monotone(inputs: &[Input], f: impl Fn(&[f64]) -> Option<f64>) -> Bounded 
     let mut point: Vec<f64> = inputs.iter().map(Input::middle).collect();
     let (mut least, mut most) = (point.clone(), point.clone());
     let mut facts = Vec::new();
+    let mut flat = Vec::new();
     for (at, input) in inputs.iter().enumerate() {
         if !input.is_open() {
             share(input, 0.0, &mut facts);
@@ -130,16 +131,55 @@ pub fn monotone(inputs: &[Input], f: impl Fn(&[f64]) -> Option<f64>) -> Bounded 
         point[at] = input.end(true);
         let high = f(&point);
         point[at] = middle;
+        if low == high {
+            flat.push(at);
+        }
         let rises = high.zip(low).is_none_or(|(high, low)| high >= low);
         least[at] = input.end(!rises);
         most[at] = input.end(rises);
         share(input, swing_of(low, high), &mut facts);
+    }
+    if !flat.is_empty() {
+        climb(inputs, &flat, &mut most, &f);
+        climb(inputs, &flat, &mut least, &|point: &[f64]| f(point).map(|value| -value));
     }
     let range = match (f(&least), f(&most)) {
         (Some(least), Some(most)) => Range::between(least, most),
         _ => None,
     };
     Bounded { range, facts }
+}
+
+/// Finds the ends of inputs that made no difference in the middle of a plateau (a relief valve that stays shut there): from all of
+/// them high and from all of them low, each is turned over as long as that raises the value.
+fn climb(inputs: &[Input], flat: &[usize], best: &mut Vec<f64>, f: &impl Fn(&[f64]) -> Option<f64>) {
+    let value = |point: &[f64]| f(point).unwrap_or(f64::NEG_INFINITY);
+    let mut top = value(best);
+    for start in [true, false] {
+        let mut point = best.clone();
+        flat.iter().for_each(|at| point[*at] = inputs[*at].end(start));
+        let mut here = value(&point);
+        for _ in 0..flat.len() {
+            let before = here;
+            for at in flat {
+                let kept = point[*at];
+                point[*at] = inputs[*at].end(kept == inputs[*at].end(false));
+                let turned = value(&point);
+                if turned > here {
+                    here = turned;
+                } else {
+                    point[*at] = kept;
+                }
+            }
+            if here == before {
+                break;
+            }
+        }
+        if here > top {
+            top = here;
+            best.clone_from(&point);
+        }
+    }
 }
 
 fn swing_of(low: Option<f64>, high: Option<f64>) -> f64 {

@@ -19,6 +19,7 @@ mod tests;
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use rayon::prelude::*;
 use rhai::Engine;
 
 use card::{Finding, RuleCard};
@@ -71,29 +72,36 @@ impl Rulebook {
     /// Every fault of every file.
     pub fn from_files(files: &[(&str, &str)]) -> Result<Self, Vec<Fault>> {
         let engine = script::engine();
-        let mut faults = Vec::new();
-        let mut rules: Vec<Rule> = Vec::new();
-        let mut assumptions = Assumptions::default();
         let mut sorted: Vec<&(&str, &str)> = files.iter().collect();
         sorted.sort();
-        for (path, text) in sorted {
-            if *path == "assumptions.yaml" {
-                match Assumptions::read(text) {
-                    Ok(read) => assumptions = read,
-                    Err(mistakes) => faults.extend(mistakes.into_iter().map(|says| Fault {
-                        file: (*path).to_owned(),
-                        text: (*text).into(),
-                        says,
-                        at: None,
-                    })),
-                }
+        let scripts: Vec<(&str, &str, &str)> = sorted
+            .iter()
+            .filter_map(|(path, text)| path.rsplit_once('/').map(|(chapter, _)| (chapter, *path, *text)))
+            .filter(|(_, path, _)| path.ends_with(".rhai"))
+            .collect();
+        // The table and the scripts are read side by side: reading them is most of what a start costs.
+        let table = sorted.iter().find(|(path, _)| *path == "assumptions.yaml");
+        let (table, read): (_, Vec<Result<Rule, Vec<Fault>>>) = rayon::join(
+            || table.map(|(path, text)| (*path, *text, Assumptions::read(text))),
+            || scripts.par_iter().map(|(chapter, path, text)| Rule::read(&engine, chapter, path, text)).collect(),
+        );
+        let fault = |path: &str, text: &str, says| Fault { file: path.to_owned(), text: text.into(), says, at: None };
+        let mut faults = Vec::new();
+        let mut assumptions = Assumptions::default();
+        match table {
+            Some((_, _, Ok(read))) => assumptions = read,
+            Some((path, text, Err(mistakes))) => {
+                faults.extend(mistakes.into_iter().map(|says| fault(path, text, says)));
             }
-            let Some((chapter, _)) = path.rsplit_once('/').filter(|_| path.ends_with(".rhai")) else { continue };
-            match Rule::read(&engine, chapter, path, text) {
+            None => {}
+        }
+        let mut rules: Vec<Rule> = Vec::with_capacity(read.len());
+        for ((_, path, text), read) in scripts.iter().zip(read) {
+            match read {
                 Ok(rule) => match rules.iter().find(|known| known.card.id == rule.card.id) {
                     Some(known) => {
                         let says = format!("the rule `{}` is in {} already", rule.card.id, known.file);
-                        faults.push(Fault { file: (*path).to_owned(), text: (*text).into(), says, at: None });
+                        faults.push(fault(path, text, says));
                     }
                     None => rules.push(rule),
                 },

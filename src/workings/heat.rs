@@ -5,9 +5,9 @@ use super::low;
 use super::{Card, Gives, Property, Sheet, SubjectId, row};
 use crate::bounds::{Bounded, Input, corners};
 use crate::figures::heat::{
-    AIR_FILM, Cooling, FIRST_ICE, IDLE_POWER, RUBBER, SEAL_LIMIT, Warming, dump_flow, greatest_bypass_share,
-    heating_power, hose_capacity, hose_loss, inlet_rise, mass_to_absorb, rise_per_pass, tank_loss, time_to_ice,
-    time_to_warm, time_to_zero,
+    AIR_FILM, Cooling, FIRST_ICE, IDLE_POWER, RUBBER, Warming, dump_flow, greatest_bypass_share, heating_power,
+    hose_capacity, hose_loss, inlet_rise, mass_to_absorb, rise_per_pass, tank_loss, time_to_ice, time_to_warm,
+    time_to_zero,
 };
 use crate::figures::hydraulics::pump::EFFICIENCY;
 use crate::figures::hydraulics::water;
@@ -212,11 +212,7 @@ fn at_most(input: &Input) -> Input {
 
 /// Limit of a pump's inlet, K: as stated; seals where it is not.
 fn limit(rig: &Rig, washer: &Washer) -> Input {
-    if rig.states(washer.hottest_inlet) {
-        Input::fact(rig, washer.hottest_inlet)
-    } else {
-        Input::fixed(CELSIUS + SEAL_LIMIT).leaning([washer.hottest_inlet.id])
-    }
+    Input::fact(rig, washer.hottest_inlet)
 }
 
 fn heat_of(volume: f64) -> f64 {

@@ -216,28 +216,15 @@ pub fn basis_of(rig: &Rig, strength: &Strength) -> Option<bleach::StrengthBasis>
 /// Balance point of a part: from the nose, from the curb-side wall, above the floor. The middle of its box unless stated.
 pub fn balance_point(rig: &Rig, part: &Part) -> [Input; 3] {
     let Spot { nose, curb, floor, .. } = &part.balance;
-    let inside = match (&rig.spec.trailer, &rig.spec.vehicle) {
-        (Some(trailer), _) => Some(trailer.inside),
-        (None, Some(vehicle)) => Some(vehicle.bed.inside),
-        (None, None) => None,
-    };
-    let inside = inside.filter(|_| rig.flag(part.outside) != Some(true));
-    let axis = |balance: Amount, at: Amount, size: Amount, room: Option<Amount>| {
+    let axis = |balance: Amount, at: Amount, size: Amount| {
         if rig.states(balance) {
             return Input::fact(rig, balance);
         }
-        let mut middle = corners([&Input::fact(rig, at), &Input::fact(rig, size)], |[at, size]| Some(at + size / 2.0));
-        // A part that may stand anywhere still stands inside: its middle keeps half its size from the far wall.
-        if let (false, Some(room), Some(size), Some(range)) =
-            (rig.states(at), room.and_then(|room| rig.known(room)), rig.known(size), middle.range)
-        {
-            middle.range = Range::new(range.low, range.high.min(room.high - size.low / 2.0)).or(middle.range);
-        }
-        middle
+        corners([&Input::fact(rig, at), &Input::fact(rig, size)], |[at, size]| Some(at + size / 2.0))
     };
     [
-        axis(*nose, part.at.nose, part.size.length, inside.map(|inside| inside.length)),
-        axis(*curb, part.at.curb, part.size.width, inside.map(|inside| inside.width)),
-        axis(*floor, part.at.floor, part.size.height, None),
+        axis(*nose, part.at.nose, part.size.length),
+        axis(*curb, part.at.curb, part.size.width),
+        axis(*floor, part.at.floor, part.size.height),
     ]
 }

@@ -138,9 +138,7 @@ pub fn work(rig: &Rig, sheet: &mut Sheet) {
             enter(rig, sheet, TO_PUMP, name, part, worst);
         }
         for (name, part) in tanks_of(rig, Fluid::Water) {
-            let worst = known.map_or_else(not_drawn, |(map, bleach)| {
-                worst(map, bleach, &of_part(map, part), |map, way| batches(map, way))
-            });
+            let worst = known.map_or_else(not_drawn, |(map, bleach)| worst(map, bleach, &of_part(map, part), batches));
             enter(rig, sheet, TO_WATER, name, part, worst);
         }
     }

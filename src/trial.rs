@@ -277,6 +277,21 @@ fn problems_text(problems: &[crate::problem::Problem]) -> String {
     format!("the spec can't be judged: {}", each.collect::<Vec<_>>().join("; "))
 }
 
+/// What each trial changes in the spec it starts from, as a difference of lines, under the trial's name. A trial that writes its
+/// spec out, or changes nothing, is left out.
+pub fn changes(inspector: &Inspector, trials: &str, specs: Specs<'_>) -> Vec<(String, String)> {
+    let mut bases = Bases { specs, read: HashMap::new() };
+    let Ok(trials) = serde_yaml::from_str::<Vec<Trial>>(trials) else { return Vec::new() };
+    let each = trials.iter().filter_map(|trial| {
+        let Start::File(name) = &trial.start else { return None };
+        let before = serde_yaml::to_string(&bases.get(inspector, name).ok()?).ok()?;
+        let after = spec_of(inspector, &mut bases, trial).ok()?;
+        let difference = similar::TextDiff::from_lines(&before, &after).unified_diff().context_radius(1).to_string();
+        (!difference.is_empty()).then(|| (format!("{}, from specs/{name}.yaml", trial.trial), difference))
+    });
+    each.collect()
+}
+
 /// The spec of a trial, as text.
 fn spec_of(inspector: &Inspector, bases: &mut Bases<'_>, trial: &Trial) -> Result<String, String> {
     let mut spec = match &trial.start {

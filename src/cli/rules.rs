@@ -48,7 +48,7 @@ impl RulebookCommand {
         let inspector = Inspector::standard().map_err(|faults| excerpts(&faults))?;
         match self.command {
             Command::List => list(&inspector.rulebook),
-            Command::Show { rule } => show(&inspector.rulebook, &rule),
+            Command::Show { rule } => show(&inspector, &rule),
             Command::Prove { only, .. } => prove(&inspector, &Rulebook::standard_files(), &trial::demo_shop, &only),
         }
     }
@@ -75,7 +75,8 @@ fn list(rulebook: &Rulebook) -> Result<u8, String> {
     print(&text).map(|()| status::CLEAR)
 }
 
-fn show(rulebook: &Rulebook, id: &str) -> Result<u8, String> {
+fn show(inspector: &Inspector, id: &str) -> Result<u8, String> {
+    let rulebook = &inspector.rulebook;
     let Some(rule) = rulebook.rules.iter().find(|rule| rule.card.id == id) else {
         let hint = crate::spec::nearest(id, rulebook.rules.iter().map(|rule| rule.card.id.as_str()));
         return Err(format!(
@@ -111,6 +112,9 @@ fn show(rulebook: &Rulebook, id: &str) -> Result<u8, String> {
     text += &format!("\nThe script, rules/{}:\n{}", rule.file, rule.text);
     if let Some((path, trials)) = trials {
         text += &format!("\nIts trials, rules/{path}:\n{trials}");
+        for (trial, difference) in trial::changes(inspector, trials, &trial::demo_shop) {
+            text += &format!("\nWhat changes in the trial of {trial}:\n{difference}");
+        }
     }
     print(&text).map(|()| status::CLEAR)
 }
